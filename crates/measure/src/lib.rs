@@ -1,0 +1,1 @@
+//! Lengths, areas, angles, mass, money, and the reason behind every number.

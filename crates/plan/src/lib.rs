@@ -1,0 +1,1 @@
+//! What the builder stated: types, edits, and the versioned file form.

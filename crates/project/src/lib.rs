@@ -1,0 +1,1 @@
+//! One open project: the plan file, edits, and the remembered answers of the solvers.
