@@ -112,6 +112,7 @@ mod tests {
             "MIT",
             "MIT OR Apache-2.0",
             "MIT/Apache-2.0",
+            "Apache-2.0 / MIT",
             "GPL-3.0-only OR MIT",
             "Apache-2.0 WITH LLVM-exception",
             "(MIT OR Apache-2.0) AND Unicode-3.0",
