@@ -12,7 +12,7 @@ mod tidy;
 mod tools;
 mod tree;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// What a command comes back with: nothing, or the message to end on.
@@ -29,8 +29,14 @@ const COMMANDS: &[Command] = &[
     ("licences", "check that every dependency comes under a licence that may be passed on", licences::run),
 ];
 
+/// The root of the repository that cargo runs this for; two clones may share one build folder.
+fn repository() -> PathBuf {
+    let xtask = std::env::var_os("CARGO_MANIFEST_DIR").unwrap_or_else(|| env!("CARGO_MANIFEST_DIR").into());
+    Path::new(&xtask).parent().expect("xtask lies inside the repository").to_owned()
+}
+
 fn main() -> ExitCode {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("xtask lies inside the repository");
+    let root = repository();
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let name = arguments.first().map_or("--help", String::as_str);
     if ["--help", "-h", "help"].contains(&name) {
@@ -44,7 +50,7 @@ fn main() -> ExitCode {
         eprintln!("error: `{name}` is no command; `cargo xtask --help` lists them");
         return ExitCode::from(2);
     };
-    match command(root, &arguments[1..]) {
+    match command(&root, &arguments[1..]) {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
             eprintln!("error: {message}");

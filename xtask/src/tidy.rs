@@ -79,8 +79,7 @@ mod tests {
 
     #[test]
     fn the_repository_is_tidy() {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("xtask lies inside the repository");
-        let tree = Tree::read(root).expect("a tree that git can list");
+        let tree = Tree::read(&crate::repository()).expect("a tree that git can list");
         let found: Vec<String> = problems(&tree).iter().map(Problem::to_string).collect();
         assert!(found.is_empty(), "\n{}", found.join("\n"));
     }

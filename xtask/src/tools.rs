@@ -34,6 +34,16 @@ fn own_python(root: &Path) -> PathBuf {
     root.join(FOLDER).join("bin/python")
 }
 
+/// Whether `python` is the one of the repository, through whichever link the root was reached.
+fn is_own(root: &Path, python: &Path) -> bool {
+    let Some(their_root) = python.ancestors().nth(3) else { return false };
+    let same_root = match (fs::canonicalize(root), fs::canonicalize(their_root)) {
+        (Ok(ours), Ok(theirs)) => ours == theirs,
+        _ => false,
+    };
+    same_root && python.strip_prefix(their_root).is_ok_and(|rest| own_python(root) == root.join(rest))
+}
+
 fn programs() -> Outcome {
     let found = |program: &str| {
         let paths = env::var_os("PATH").unwrap_or_default();
@@ -68,7 +78,10 @@ fn install(packages: &[&str], has_sudo: bool) -> Outcome {
         [&["update", "-qq"][..], &[&["install", "-qq", "--no-install-recommends"], packages].concat()]
     {
         let mut command = Command::new(prefix[0]);
-        command.args(&prefix[1..]).args(["DEBIAN_FRONTEND=noninteractive", "apt-get", "-y"]).args(arguments);
+        command
+            .args(&prefix[1..])
+            .args(["DEBIAN_FRONTEND=noninteractive", "apt-get", "-y", "-o", "Acquire::Retries=3"])
+            .args(arguments);
         quietly(&mut command)?;
     }
     Ok(())
@@ -78,7 +91,7 @@ fn install(packages: &[&str], has_sudo: bool) -> Outcome {
 /// copy of the pins lies in it, so one that was broken off is made again.
 fn judges(root: &Path) -> Outcome {
     let python = judges_python(root);
-    if python != own_python(root) {
+    if !is_own(root, &python) {
         return if python.is_file() {
             Ok(())
         } else {
