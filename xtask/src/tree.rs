@@ -101,7 +101,7 @@ pub fn code_only(text: &str) -> String {
                 (open + 1, find(bytes, open + 1, close.as_bytes()))
             }
             [b'\'', b'\\', ..] => (at + 1, find(bytes, at + 3, b"'")),
-            [b'\'', b'"', b'\'', ..] => (at + 1, at + 2),
+            [b'\'', rest @ ..] if closes_character(rest) => (at + 1, find(bytes, at + 2, b"'")),
             _ => {
                 at += 1;
                 continue;
@@ -122,6 +122,17 @@ pub fn code_only(text: &str) -> String {
 fn begins_raw_string(bytes: &[u8], at: usize) -> bool {
     let before = bytes[..at].strip_suffix(b"b").unwrap_or(&bytes[..at]);
     !before.last().is_some_and(|&byte| is_word(byte))
+}
+
+/// Whether `rest`, what follows a quote, is one character and a closing quote; a lifetime is not.
+fn closes_character(rest: &[u8]) -> bool {
+    let length = match rest.first() {
+        Some(0xF0..) => 4,
+        Some(0xE0..) => 3,
+        Some(0xC0..) => 2,
+        _ => 1,
+    };
+    rest.get(length) == Some(&b'\'')
 }
 
 fn is_word(byte: u8) -> bool {
@@ -184,9 +195,9 @@ mod tests {
     #[test]
     fn comments_and_strings_are_blanked_and_offsets_kept() {
         let text = "use a; // b\nlet s = \"crate::c \\\" // d\"; /* e /* f */ g */ h\nlet r = r#\"i \" j\"#;\n\
-            let b = br#\"k \" l\"#; let k = '\\''; let l: &'a str = '\"'; m\n";
+            let b = br#\"k \" l\"#; let k = '\\''; let l: &'a str = '\"'; m('{', 'é', 'x')\n";
         let blank = "use a;     \nlet s = \"                \";                   h\nlet r = r#\"     \"#;\n\
-            let b = br#\"     \"#; let k = '  '; let l: &'a str = ' '; m\n";
+            let b = br#\"     \"#; let k = '  '; let l: &'a str = ' '; m(' ', '  ', ' ')\n";
         assert_eq!(code_only(text), blank);
     }
 

@@ -1,5 +1,7 @@
 //! Crates import one way only. The table is the one `ARCHITECTURE.md` explains.
 
+use std::collections::BTreeSet;
+
 use super::Problem;
 use crate::tree::{Source, Tree};
 
@@ -22,9 +24,47 @@ const EDGES: &[(&str, &[&str])] = &[
 
 const PREFIX: &str = "dryfit-";
 
+const PAPER: &str = "ARCHITECTURE.md";
+
 pub fn check(tree: &Tree) -> Vec<Problem> {
     let manifests = tree.ending(&["/Cargo.toml"]);
-    manifests.flat_map(check_manifest).collect()
+    let mut problems: Vec<Problem> = manifests.flat_map(check_manifest).collect();
+    if let Some(paper) = tree.get(PAPER) {
+        problems.extend(check_paper(tree, paper));
+    }
+    problems
+}
+
+/// Each crate that exists has a row in the document's table of rooms, and its last cell names the same edges.
+fn check_paper(tree: &Tree, paper: &Source) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    for (folder, allowed) in
+        EDGES.iter().filter(|(folder, _)| tree.get(&format!("{folder}/Cargo.toml")).is_some())
+    {
+        let start = format!("| `{folder}` |");
+        let row = paper.text.lines().enumerate().find(|(_, line)| line.starts_with(&start));
+        let Some((index, row)) = row else {
+            let what = format!("`{folder}` has no row in the table of rooms");
+            problems.push(Problem::new(PAPER, 1, what, "add what it holds and what it imports"));
+            continue;
+        };
+        let cell = row.trim_end_matches(['|', ' ']).rsplit('|').next().unwrap_or_default();
+        let written: BTreeSet<&str> = cell.split('`').skip(1).step_by(2).collect();
+        if written != allowed.iter().copied().collect() {
+            let what = format!("the row of `{folder}` names other imports than the table of edges");
+            problems.push(Problem::new(
+                PAPER,
+                index + 1,
+                what,
+                format!("it may import: {}", may_import(allowed)),
+            ));
+        }
+    }
+    problems
+}
+
+fn may_import(allowed: &[&str]) -> String {
+    if allowed.is_empty() { "none of ours".into() } else { allowed.join(", ") }
 }
 
 fn check_manifest(source: &Source) -> Vec<Problem> {
@@ -50,7 +90,7 @@ fn check_manifest(source: &Source) -> Vec<Problem> {
     for name in dependencies(&manifest) {
         let Some(ours) = name.strip_prefix(PREFIX) else { continue };
         if !allowed.contains(&ours) {
-            let may = if allowed.is_empty() { "none of ours".to_owned() } else { allowed.join(", ") };
+            let may = may_import(allowed);
             let what = format!("`{folder}` imports `{ours}`, which lies outside what it may import ({may})");
             let remedy = "move the type to its owner, or pass in what is needed";
             problems.push(Problem::new(path, line_naming(&source.text, name), what, remedy));
@@ -123,5 +163,18 @@ mod tests {
         let problems =
             check(&Tree::of(&[("crates/attic/Cargo.toml", "[package]\nname = \"dryfit-attic\"\n")]));
         assert_eq!(problems[0].what, "the crate in `crates/attic` has no row in the table of edges");
+    }
+
+    #[test]
+    fn the_document_names_the_same_edges() {
+        let plan = ("crates/plan/Cargo.toml", "[dependencies]\ndryfit-measure.workspace = true\n");
+        let told = |row: &str| {
+            let problems = check(&Tree::of(&[plan, (PAPER, &format!("# Rooms\n{row}\n"))]));
+            problems.into_iter().map(|problem| (problem.line, problem.what)).collect::<Vec<_>>()
+        };
+        assert_eq!(told("| `crates/plan` | what is `stated` | `measure` |"), []);
+        let other = "the row of `crates/plan` names other imports than the table of edges".to_owned();
+        assert_eq!(told("| `crates/plan` | what is stated | none |"), [(2, other)]);
+        assert_eq!(told(""), [(1, "`crates/plan` has no row in the table of rooms".to_owned())]);
     }
 }
