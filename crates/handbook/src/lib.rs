@@ -1,1 +1,11 @@
 //! What the trade and the standards say, as data.
+//!
+//! Every figure has an id, a value and a source. A plan carries copies of the goods and recipes it uses and may
+//! override any figure by its id; here are the values that hold where it does not. There is no logic here, only
+//! the reading of our own tables, which are proven readable by a test.
+
+mod figure;
+mod source;
+
+pub use figure::{NamedFigure, figure, figures};
+pub use source::Source;

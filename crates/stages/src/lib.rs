@@ -1,1 +1,21 @@
-//! The road from the plan to the findings, one module a stage, in reading order.
+//! The road from the plan to the findings: one module a stage, in reading order.
+//!
+//! Each stage is a pure function over the slices of the plan and of the earlier stages that it needs. It
+//! returns its value and its findings, never an error: a unit that is too wide stays in the output, flagged,
+//! so that later stages still show something. Nothing here knows of files, of the clock or of paper.
+
+pub mod finding;
+pub mod figures;
+pub mod survey;
+pub mod placement;
+pub mod casework;
+pub mod dims;
+pub mod cutlist;
+pub mod layouts;
+pub mod takeoff;
+pub mod release;
+pub mod checks;
+pub mod run;
+
+pub use finding::{Finding, Fix, Severity};
+pub use run::Derived;

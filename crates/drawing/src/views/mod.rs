@@ -1,0 +1,1 @@
+//! Views: one function a picture.

@@ -1,0 +1,195 @@
+//! Goods: what can be bought, with nominal and measured sizes, and what is on hand of it.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Key, Money, Stated};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::Keyed;
+
+/// One thing that can be bought.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Good {
+    /// What a builder calls it: "birch ply".
+    pub name: String,
+    /// What it is, with its sizes.
+    pub form: Form,
+    /// How it is sold, by key: sheet, box, pair.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub packs: Keyed<Pack>,
+    /// Working days from order to hand; zero is on the shelf.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lead_days: Option<u16>,
+    /// What to look at when buying: "straight, no knots at the ends".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub look_for: Option<String>,
+}
+
+/// One way in which a good is sold.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Pack {
+    /// How many pieces (or, for liquids, millilitres) it holds.
+    pub holds: u32,
+    /// What it costs, without tax; absent when not asked yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Money>,
+    /// When the price was asked (ISO 8601 date).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked_on: Option<String>,
+}
+
+/// Sorts of goods, each with the sizes that matter of it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Form {
+    /// Sheet goods.
+    Sheet(SheetForm),
+    /// Solid boards, planed.
+    Board(BoardForm),
+    /// A concealed (cup) hinge.
+    Hinge {
+        /// How far the door laps the frame or side with it.
+        overlay: Stated,
+        /// Diameter of the cup.
+        cup: Stated,
+        /// From the door's edge to the cup's centre.
+        cup_in: Stated,
+    },
+    /// A pair of drawer slides.
+    Slide(SlideForm),
+    /// A pull or knob.
+    Pull {
+        /// How far it stands out from the front.
+        projection: Stated,
+        /// Between its screws; none for a knob.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        centres: Option<Stated>,
+    },
+    /// An appliance, with everything it needs round it.
+    Appliance(ApplianceForm),
+    /// A drop-in sink.
+    Sink {
+        /// Left to right, outside the rim.
+        width: Stated,
+        /// Front to back, outside the rim.
+        depth: Stated,
+        /// Left to right of the cut-out template.
+        cutout_width: Stated,
+        /// Front to back of the cut-out template.
+        cutout_depth: Stated,
+        /// Bowl below the worktop's upper face.
+        bowl: Stated,
+    },
+    /// Screws, pins, nails, brackets.
+    Fastener {
+        /// Overall length.
+        length: Stated,
+    },
+    /// Anything counted or poured that has no size that matters: glue, tape, finish.
+    Supply {},
+}
+
+/// A sheet as sold and as measured.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SheetForm {
+    /// The thickness it is sold by.
+    pub nominal: Stated,
+    /// The thickness that was measured, and that parts are made to.
+    pub thickness: Stated,
+    /// Along the grain.
+    pub length: Stated,
+    /// Across it.
+    pub width: Stated,
+    /// Whether its face has a direction.
+    pub grain: Grain,
+    /// Kilograms a cubic metre.
+    pub density: u32,
+}
+
+/// A board as sold.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoardForm {
+    /// Planed thickness.
+    pub thickness: Stated,
+    /// Planed width.
+    pub width: Stated,
+    /// Length as sold.
+    pub length: Stated,
+    /// Kilograms a cubic metre.
+    pub density: u32,
+    /// The species, as the handbook names it, for movement.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub species: Option<String>,
+}
+
+/// A pair of slides for one drawer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SlideForm {
+    /// Closed length, which is the length of the drawer box.
+    pub length: Stated,
+    /// Taken off the opening's width on each side for the slide.
+    pub each_side: Stated,
+    /// Taken off the opening's height for the box.
+    pub off_height: Stated,
+    /// Free behind the box.
+    pub behind: Stated,
+}
+
+/// An appliance's envelope and the air it needs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ApplianceForm {
+    /// Left to right.
+    pub width: Stated,
+    /// Floor to top, feet screwed in.
+    pub height: Stated,
+    /// Front to back, with door, without handle.
+    pub depth: Stated,
+    /// How far the handle stands out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handle: Option<Stated>,
+    /// How far the feet are screwed out to level it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feet: Option<Stated>,
+    /// Air at each side.
+    pub air_side: Stated,
+    /// Air above.
+    pub air_top: Stated,
+    /// Air, hoses and plugs behind.
+    pub air_back: Stated,
+}
+
+/// Whether the face of a sheet has a direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Grain {
+    /// The grain runs along the sheet's length.
+    Length,
+    /// It has none: parts may be turned.
+    None,
+}
+
+/// Something on hand.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Lot {
+    /// Which good it is of.
+    pub good: Key,
+    /// How many of it.
+    pub count: u32,
+    /// Its own length, where it is not whole (along the grain).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length: Option<Stated>,
+    /// Its own width, where it is not whole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width: Option<Stated>,
+    /// Where it stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stands: Option<String>,
+}

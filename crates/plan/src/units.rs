@@ -1,0 +1,234 @@
+//! Units, the runs they stand in, and the worktops over them.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Key, Stated};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Figures, Hand, Keyed, Role};
+
+/// Something that is placed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Unit {
+    /// What it is.
+    pub kind: UnitKind,
+    /// What a builder calls it: "seed drawers". Pages show it beside the key.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// How it is made; none for appliances and gaps.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recipe: Option<Key>,
+    /// The appliance or sink that it holds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub holds: Option<Key>,
+    /// How wide.
+    pub width: Width,
+    /// How high, where it is not the run's height.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height: Option<Height>,
+    /// How deep the box is, where it is not the handbook's depth for its kind.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub depth: Option<Stated>,
+    /// What closes the front.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fronts: Option<Front>,
+    /// Adjustable shelves, by opening where there are several: a count for each.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shelves: u8,
+    /// Goods that differ from the recipe's.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub roles: BTreeMap<Role, Key>,
+    /// Figures that differ from the recipe's.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub figures: Figures,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_zero(n: &u8) -> bool {
+    *n == 0
+}
+
+/// What a unit is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum UnitKind {
+    /// A cupboard or drawers under a worktop.
+    Base,
+    /// A base without drawer or top stretchers in the way of a bowl.
+    Sink,
+    /// A unit hung on the wall.
+    Wall,
+    /// From floor to over head.
+    Tall,
+    /// A shelf on a hidden ledger.
+    FloatingShelf,
+    /// A space that an appliance stands in.
+    Appliance,
+    /// A strip that is scribed to a wall or keeps an inside corner clear.
+    Filler,
+    /// A finished panel at a free end.
+    EndPanel,
+    /// Nothing: knee room, a bin.
+    Gap,
+}
+
+/// How a width is stated.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Width {
+    /// So wide.
+    Given(Stated),
+    /// An equal share of what is left in its run.
+    LeftOver,
+    /// A share of what is left, but never outside these limits.
+    Within {
+        /// The least width that will do.
+        least: Stated,
+        /// The greatest.
+        most: Stated,
+    },
+    /// So wide that the next unit's first front clears the run in this corner, its pulls included.
+    ClearsCorner,
+    /// The figure `wall-scribe` and whatever is left once the chosen sizes stand on the tape's marks.
+    Scribe,
+}
+
+/// How a height is stated.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Height {
+    /// So high, from the unit's own bottom.
+    Given(Stated),
+    /// High enough that this unit's appliance goes under the worktop with its feet out and its air.
+    Clears(Key),
+    /// Up to this far above the datum.
+    TopAt(Stated),
+}
+
+/// What closes a front, or a part of it: a keyed tree.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Front {
+    /// One door.
+    Door {
+        /// The side of its hinges.
+        hinge: Hand,
+        /// Height of its opening, where it is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Stated>,
+    },
+    /// Two doors that meet in the middle.
+    Pair {
+        /// Height of their opening, where it is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Stated>,
+    },
+    /// A drawer.
+    Drawer {
+        /// Its slides, a good.
+        slide: Key,
+        /// Height of its opening, where it is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Stated>,
+    },
+    /// A front that does not open: before a sink's bowl.
+    Fixed {
+        /// Height of its opening, where it is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Stated>,
+    },
+    /// Open shelves.
+    Open {
+        /// Height of the opening, where it is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Stated>,
+    },
+    /// Several, one below the other, from the top.
+    Down {
+        /// Keys of the parts, from the top.
+        order: Vec<Key>,
+        /// The parts.
+        parts: Keyed<Front>,
+    },
+}
+
+/// Units side by side along one wall, left to right as seen from the front.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Run {
+    /// What a builder calls it: "window side".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The wall.
+    pub along: Key,
+    /// Where its units have their bottoms.
+    pub level: Level,
+    /// Keys of its units, left to right.
+    pub order: Vec<Key>,
+    /// How high its units are, where they do not say otherwise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height: Option<Height>,
+    /// What is at its left end.
+    pub left: End,
+    /// What is at its right end.
+    pub right: End,
+}
+
+/// Where the bottoms of a run's units are.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Level {
+    /// On the floor, shimmed up to the datum.
+    Floor,
+    /// So far above the datum.
+    Up(Stated),
+    /// So far above the worktop that the handbook keeps clear, or as stated in the figures.
+    AboveTop(Key),
+}
+
+/// What is at the end of a run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum End {
+    /// It ends against the wall round the corner; what meets the wall is scribed.
+    Wall,
+    /// It meets another run in the corner.
+    Corner {
+        /// The other run.
+        with: Key,
+        /// Which of the two runs up to the wall. The other begins in front of it.
+        owner: Key,
+    },
+    /// It ends free, this far from the wall's corner on that side.
+    Free {
+        /// From the corner to the end of the last unit.
+        from_corner: Stated,
+    },
+    /// It ends against this unit of another run.
+    Unit(Key),
+    /// It ends where its last unit ends.
+    Open,
+}
+
+/// A worktop.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Top {
+    /// What a builder calls it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The runs it lies on, in order along the walk.
+    pub over: Vec<Key>,
+    /// The sheet that is its substrate.
+    pub substrate: Key,
+    /// How many layers of substrate at its edges.
+    pub layers: u8,
+    /// What faces it, if not the substrate itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing: Option<Key>,
+    /// Figures that differ from the handbook's.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub figures: Figures,
+}

@@ -1,0 +1,205 @@
+//! Stage 3, casework: every part of every unit, with its size, its place, and what is done to it.
+//!
+//! Unit coordinates: origin at the front, left, bottom corner of the box; x to the right as seen from the
+//! front, y from front to back, z up. The face frame and fronts have negative y. Part coordinates: length along
+//! the grain (the longer side where there is none), width across, thickness; seen on the good face.
+
+use dryfit_measure::{Dim, Key, Length, Mass};
+use dryfit_plan::Hand;
+
+/// All parts of all units.
+#[derive(Clone, Debug)]
+pub struct Casework {
+    /// Units in placement's order.
+    pub units: Vec<BuiltUnit>,
+}
+
+/// One unit, taken apart.
+#[derive(Clone, Debug)]
+pub struct BuiltUnit {
+    /// Its key.
+    pub key: Key,
+    /// Its parts, in the order in which they are named on its page.
+    pub parts: Vec<Part>,
+    /// Its openings, as planned, for doors and drawers.
+    pub openings: Vec<FrontOpening>,
+    /// Steps in an order that can be done.
+    pub steps: Vec<Step>,
+    /// Fasteners, hinges, slides, pulls, pins, glue: good and count, each with what it is for.
+    pub hardware: Vec<Hardware>,
+    /// Without what will stand in it.
+    pub mass: Mass,
+}
+
+/// One part to cut.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Its role path within the unit: `side.left`, `door.d2/rail.top`.
+    pub role: String,
+    /// What the bench calls it: "side".
+    pub name: String,
+    /// Left and right parts are mirror images, never one part.
+    pub hand: Option<Hand>,
+    /// The good it is cut from.
+    pub good: Key,
+    /// Along the grain.
+    pub length: Dim,
+    /// Across the grain.
+    pub width: Dim,
+    /// As measured of the good.
+    pub thickness: Dim,
+    /// Whether its grain direction is fixed.
+    pub grain: bool,
+    /// Which way its good face looks in the unit.
+    pub good_face: Face,
+    /// Which of its edges is the front edge, if it shows.
+    pub front_edge: Option<Edge>,
+    /// Where it is in its unit.
+    pub solid: Solid,
+    /// What is done to it, in bench order.
+    pub operations: Vec<Operation>,
+    /// Its mass.
+    pub mass: Mass,
+    /// Whether it may be cut before openings are measured as built: doors and drawers may not.
+    pub gate: Option<Gate>,
+}
+
+/// A direction in a unit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Face {
+    /// Towards the inside of the box.
+    Inside,
+    /// Away from the inside of the box.
+    Outside,
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+    /// To the front.
+    Front,
+    /// To the back.
+    Back,
+}
+
+/// An edge of a part as it lies with its good face up, its length from left to right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Edge {
+    /// The long edge nearer to you.
+    Near,
+    /// The long edge away from you.
+    Far,
+    /// The end at your left.
+    LeftEnd,
+    /// The end at your right.
+    RightEnd,
+}
+
+/// A part as a box in its unit, and how its own axes lie in it.
+#[derive(Clone, Debug)]
+pub struct Solid {
+    /// Least x, y, z.
+    pub min: [Length; 3],
+    /// Greatest x, y, z.
+    pub max: [Length; 3],
+    /// The unit axis (0 x, 1 y, 2 z) along which the part's length, width and thickness lie.
+    pub axes: [u8; 3],
+    /// Where joints cut material away: boxes that belong to this solid no more (dadoes, grooves, notches).
+    pub cut: Vec<[[Length; 3]; 2]>,
+}
+
+/// One thing done to a part, placed from a named edge.
+#[derive(Clone, Debug)]
+pub struct Operation {
+    /// What: "dado", "groove", "notch", "pin holes", "hinge cup", "pocket holes", "tongue".
+    pub kind: OperationKind,
+    /// In words, for the page: "for the bottom".
+    pub what: String,
+    /// The face it is worked from.
+    pub on_good_face: bool,
+    /// Rectangle in part coordinates: along the length, across the width (from the near edge / left end).
+    pub along: [Dim; 2],
+    /// See `along`.
+    pub across: [Dim; 2],
+    /// How deep; the whole thickness for a notch.
+    pub depth: Dim,
+    /// For holes: how many, and how far apart along the length.
+    pub holes: Option<Holes>,
+}
+
+/// A row of equal holes.
+#[derive(Clone, Debug)]
+pub struct Holes {
+    /// How many.
+    pub count: u32,
+    /// Centre to centre.
+    pub pitch: Dim,
+    /// The bit.
+    pub bit: Dim,
+}
+
+/// Sorts of operation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OperationKind {
+    /// Across the grain of a side, for a shelf or bottom.
+    Dado,
+    /// Along an edge, inside it.
+    Groove,
+    /// Along an edge, open to it.
+    Rabbet,
+    /// Sawn out of a corner.
+    Notch,
+    /// Rows of pin holes.
+    PinHoles,
+    /// A hinge's cup.
+    HingeCup,
+    /// Pocket holes.
+    PocketHoles,
+    /// The tongue on the end of a rail (cope).
+    Cope,
+    /// The profile and groove on the inner edge of a stile or rail (stick).
+    Stick,
+    /// Holes for a pull.
+    PullHoles,
+}
+
+/// An opening that a front closes, as planned; measured as built before its front is cut.
+#[derive(Clone, Debug)]
+pub struct FrontOpening {
+    /// The front's path in the plan's tree: `d1`.
+    pub front: String,
+    /// Clear width.
+    pub width: Dim,
+    /// Clear height.
+    pub height: Dim,
+    /// Left, bottom in unit coordinates.
+    pub at: [Length; 2],
+}
+
+/// One step of assembly.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// The instruction. Part roles in it stand in braces, `{side.left}`, and are printed as balloons.
+    pub text: String,
+    /// Whether it is a test that has to pass before going on.
+    pub test: bool,
+}
+
+/// Something that is not cut: counted by what it joins.
+#[derive(Clone, Debug)]
+pub struct Hardware {
+    /// The good.
+    pub good: Key,
+    /// How many.
+    pub count: u32,
+    /// What for: "frame to box".
+    pub what_for: String,
+}
+
+/// What has to be measured before a part may be cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Gate {
+    /// The openings of the boxes as built.
+    Openings,
+    /// The units as fixed.
+    UnitsSet,
+}

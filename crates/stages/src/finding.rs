@@ -1,0 +1,58 @@
+//! Findings: what the program has to say about a plan, always with a reason and, where there is one, a remedy.
+
+use dryfit_handbook::Source;
+use dryfit_measure::{Dim, Key, Pointer};
+use dryfit_plan::Edit;
+
+/// How grave a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// It will not go together, or is unsafe.
+    Stop,
+    /// It may not.
+    Look,
+    /// Worth knowing.
+    Note,
+}
+
+/// One thing to know about a plan. Its identity is its rule and its subjects.
+#[derive(Clone, Debug)]
+pub struct Finding {
+    /// How grave.
+    pub severity: Severity,
+    /// The rule: "fit/tip-up".
+    pub rule: &'static str,
+    /// Keys of what it is about, in plan order; with the rule, its identity.
+    pub subjects: Vec<Key>,
+    /// The place in the plan where it can be changed.
+    pub at: Pointer,
+    /// What, needed against available; lower case, no full stop, in the builder's units.
+    pub what: String,
+    /// The numbers it rests on, most telling first; their chains are printed folded.
+    pub because: Vec<Dim>,
+    /// Where the rule comes from.
+    pub source: Source,
+    /// How short it is of passing, where that is a length: a waiver lapses when it grows.
+    pub short_by: Option<Dim>,
+    /// What would clear it; each can be applied as it stands.
+    pub fixes: Vec<Fix>,
+    /// The builder's written reason, where a waiver holds.
+    pub waived: Option<String>,
+}
+
+/// One way to clear a finding.
+#[derive(Clone, Debug)]
+pub struct Fix {
+    /// What it does, as an instruction: "make `b4` 23 1/2 in wide".
+    pub label: String,
+    /// The edit of the plan that does it.
+    pub edit: Edit,
+}
+
+impl Finding {
+    /// `rule:subject,subject`: how a command line names this finding.
+    pub fn id(&self) -> String {
+        let keys: Vec<&str> = self.subjects.iter().map(Key::as_str).collect();
+        format!("{}:{}", self.rule, keys.join(","))
+    }
+}

@@ -1,0 +1,161 @@
+//! Stage 2, placement: where everything stands.
+//!
+//! Along a wall from its left-hand corner seen from inside, up from the datum, out from the finished face of
+//! the wall into the room. Sizes that the program chooses snap to the plan's fineness here; no later stage
+//! rounds midway.
+
+use dryfit_measure::{Dim, Key, Length};
+use dryfit_plan::{Hand, UnitKind};
+
+/// Everything that stands or hangs.
+#[derive(Clone, Debug)]
+pub struct Placement {
+    /// Runs, in the plan's order.
+    pub runs: Vec<PlacedRun>,
+    /// Units, run by run, left to right.
+    pub units: Vec<PlacedUnit>,
+    /// Worktops.
+    pub tops: Vec<PlacedTop>,
+    /// Heights that are worth a level line round the room, lowest first.
+    pub lines: Vec<LevelLine>,
+}
+
+/// One run.
+#[derive(Clone, Debug)]
+pub struct PlacedRun {
+    /// Its key.
+    pub key: Key,
+    /// Its wall.
+    pub wall: Key,
+    /// Where its first unit begins.
+    pub from: Dim,
+    /// Where its last unit ends.
+    pub to: Dim,
+    /// Clear width between walls where it stands; the least over its height and depth.
+    pub clear: Dim,
+    /// How far into each corner another run reaches, front, pull and air included.
+    pub kept_clear: [Option<Dim>; 2],
+    /// What its widths leave over (negative: too wide) after what is given and shared.
+    pub spare: Dim,
+    /// Greatest overall depth of its units: box, frame, front and pull.
+    pub depth_over_all: Dim,
+}
+
+/// One unit.
+#[derive(Clone, Debug)]
+pub struct PlacedUnit {
+    /// Its key.
+    pub key: Key,
+    /// Its kind.
+    pub kind: UnitKind,
+    /// Its run.
+    pub run: Key,
+    /// Its wall.
+    pub wall: Key,
+    /// Left edge, along the wall.
+    pub along: Dim,
+    /// Width over all: the face frame's or the box's, whichever is wider.
+    pub width: Dim,
+    /// Bottom, above the datum.
+    pub up: Dim,
+    /// Height, toe kick included.
+    pub height: Dim,
+    /// Depth of the box without frame and front.
+    pub depth: Dim,
+    /// Its neighbours, by side.
+    pub beside: [Beside; 2],
+}
+
+/// What is beside a unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Beside {
+    /// Another unit.
+    Unit(Key),
+    /// The wall round the corner.
+    Wall(Key),
+    /// Another run, in the corner.
+    Run(Key),
+    /// Nothing.
+    Free,
+}
+
+impl PlacedUnit {
+    /// Right edge, along the wall.
+    pub fn right(&self) -> Dim {
+        (&self.along + &self.width).named("right edge")
+    }
+
+    /// Top, above the datum.
+    pub fn top(&self) -> Dim {
+        (&self.up + &self.height).named("top")
+    }
+
+    /// What is beside it on one side.
+    pub fn beside(&self, side: Hand) -> &Beside {
+        match side {
+            Hand::Left => &self.beside[0],
+            Hand::Right => &self.beside[1],
+        }
+    }
+}
+
+/// A worktop, one leg a wall.
+#[derive(Clone, Debug)]
+pub struct PlacedTop {
+    /// Its key.
+    pub key: Key,
+    /// Upper face above the datum.
+    pub upper: Dim,
+    /// Thickness at the edge.
+    pub thickness: Dim,
+    /// Outline on the floor plan, counter-clockwise, in room coordinates (mm).
+    pub outline: Vec<[f64; 2]>,
+    /// Legs, in the order of its runs.
+    pub legs: Vec<TopLeg>,
+}
+
+/// The part of a worktop over one run.
+#[derive(Clone, Debug)]
+pub struct TopLeg {
+    /// The run.
+    pub run: Key,
+    /// Along the wall: begin and end, overhangs included.
+    pub from: Dim,
+    /// See `from`.
+    pub to: Dim,
+    /// From the wall to the front edge.
+    pub depth: Dim,
+    /// Cut-outs of sinks: unit, left, right, back, front (along and out).
+    pub cutouts: Vec<Cutout>,
+}
+
+/// A hole in a worktop.
+#[derive(Clone, Debug)]
+pub struct Cutout {
+    /// The unit under it.
+    pub unit: Key,
+    /// Left edge along the wall.
+    pub left: Dim,
+    /// Left to right.
+    pub width: Dim,
+    /// From the wall to its back edge.
+    pub back: Dim,
+    /// Front to back.
+    pub depth: Dim,
+}
+
+/// A line to snap.
+#[derive(Clone, Debug)]
+pub struct LevelLine {
+    /// What stands on it or hangs from it: "box tops".
+    pub what: String,
+    /// Above the datum.
+    pub up: Dim,
+    /// The walls it is wanted on.
+    pub walls: Vec<Key>,
+}
+
+/// A length that no later stage may round, because placement already put it on the grid.
+pub fn on_grid(length: Length, step: Length) -> bool {
+    length.nm() % step.nm() == 0
+}

@@ -1,0 +1,130 @@
+//! Stage 1, survey: from readings to the room as it is, and how sure that is.
+//!
+//! Coordinates: millimetres as `f64` inside the adjustment only; what leaves the stage are [`Dim`]s whose
+//! reason is *adjusted* with the weight of every reading. The room lies counter-clockwise whatever the sense of
+//! the walk, origin at the first corner of the walk, x along the wall that leaves it with the room on its
+//! left, y into the room, z up from the datum.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Dim, Key, Length, Pointer};
+
+/// The adjusted room.
+#[derive(Clone, Debug)]
+pub struct Survey {
+    /// Corners, counter-clockwise from the first of the walk.
+    pub corners: Vec<Corner>,
+    /// Walls, counter-clockwise; wall `i` joins corner `i` and corner `i + 1`.
+    pub walls: Vec<WallLine>,
+    /// Every reading, with how it fits, by key.
+    pub fits: BTreeMap<Key, Fit>,
+    /// How many readings more than unknowns.
+    pub redundancy: usize,
+    /// Square root of the weighted sum of squared residuals over the redundancy.
+    pub sigma0: f64,
+    /// Whether the whole network passes the global test (chi squared, 95 %).
+    pub passes: bool,
+    /// The floor and ceiling as measured.
+    pub levels: Levels,
+    /// What would help most to measure next.
+    pub next: Vec<NextReading>,
+    /// Covariance of the unknowns (mm2): x, y of each corner in order, then the lean of each wall (mm/mm).
+    pub covariance: nalgebra::DMatrix<f64>,
+    /// Derivative of each unknown by each used reading, rows as in `covariance`, columns as `used`.
+    pub gain: nalgebra::DMatrix<f64>,
+    /// The readings that the columns of `gain` stand for.
+    pub used: Vec<Pointer>,
+}
+
+/// One corner, at the floor.
+#[derive(Clone, Debug)]
+pub struct Corner {
+    /// Its key in the walk.
+    pub key: Key,
+    /// Where it is, mm.
+    pub at: [f64; 2],
+    /// Half axes (mm, one sigma) and direction (radians) of its ellipse, from the minimum-trace solution.
+    pub ellipse: [f64; 3],
+    /// How far the corner is from square: the gap at the end of a 24 in (or 600 mm) blade, positive when open.
+    pub square_gap: Length,
+}
+
+/// One wall's inside face as a line, seen from inside.
+#[derive(Clone, Debug)]
+pub struct WallLine {
+    /// Its key.
+    pub key: Key,
+    /// The corner at its left-hand end, seen from inside.
+    pub left: Key,
+    /// The corner at its right-hand end.
+    pub right: Key,
+    /// Away from the room per unit of height, positive when the top leans away.
+    pub lean: f64,
+    /// Length between its corners at the floor.
+    pub length: Dim,
+    /// Heights at which a span of it was read, or from which a lean reaches.
+    pub known_up_to: Option<Length>,
+}
+
+/// How one reading fits.
+#[derive(Clone, Debug)]
+pub struct Fit {
+    /// Where it stands in the plan.
+    pub at: Pointer,
+    /// Adjusted minus read.
+    pub residual: Length,
+    /// Standard deviation that was given to it, mm.
+    pub sigma: f64,
+    /// Its redundancy number, 0 (nothing checks it) to 1.
+    pub redundancy: f64,
+    /// Standardized residual (Baarda); beyond 3.29 it is suspect.
+    pub w: f64,
+    /// Least error of it that would be detected (alpha 0.001, power 0.80), mm; none where nothing checks it.
+    pub least_detectable: Option<f64>,
+    /// Whether it took part.
+    pub used: bool,
+    /// The other readings that cannot be told apart from it, when it is suspect.
+    pub ties: Vec<Key>,
+    /// What it probably was, when re-reading the text explains it and it alone makes the network pass.
+    pub likely: Option<LikelySlip>,
+}
+
+/// What a wrong reading probably was.
+#[derive(Clone, Debug)]
+pub struct LikelySlip {
+    /// The length that the network asks for.
+    pub length: Length,
+    /// How it came about: "6 read as 8".
+    pub how: String,
+}
+
+/// Floor and ceiling.
+#[derive(Clone, Debug)]
+pub struct Levels {
+    /// Floor heights as read, each against the datum (zero is the datum, negative is lower).
+    pub floor: Vec<LevelPoint>,
+    /// Ceiling heights above the datum.
+    pub ceiling: Vec<LevelPoint>,
+    /// Which floor reading is the datum: the high point under the units.
+    pub datum: Option<Key>,
+}
+
+/// One measured height.
+#[derive(Clone, Debug)]
+pub struct LevelPoint {
+    /// The reading.
+    pub reading: Key,
+    /// Where in the room, mm.
+    pub at: [f64; 2],
+    /// Above the datum.
+    pub height: Dim,
+}
+
+/// A reading that would help.
+#[derive(Clone, Debug)]
+pub struct NextReading {
+    /// What to measure, in words: "wall B-C at 56 in up".
+    pub what: String,
+    /// Why it would help, with the number it would improve.
+    pub why: String,
+}
