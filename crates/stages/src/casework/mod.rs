@@ -4,7 +4,7 @@
 //! front, y from front to back, z up. The face frame and fronts have negative y. Part coordinates: length along
 //! the grain (the longer side where there is none), width across, thickness; seen on the good face.
 
-use dryfit_measure::{Dim, Key, Length, Mass};
+use dryfit_measure::{Dim, Key, Length, Mass, Toward};
 use dryfit_plan::Hand;
 
 /// All parts of all units.
@@ -48,6 +48,8 @@ pub struct Part {
     pub width: Dim,
     /// As measured of the good.
     pub thickness: Dim,
+    /// What its length and its width are for, and so which way the cut list rounds them.
+    pub purpose: [Purpose; 2],
     /// Whether its grain direction is fixed.
     pub grain: bool,
     /// Which way its good face looks in the unit.
@@ -62,6 +64,28 @@ pub struct Part {
     pub mass: Mass,
     /// Whether it may be cut before openings are measured as built: doors and drawers may not.
     pub gate: Option<Gate>,
+}
+
+/// What a size is for: it decides the rounding, so that parts still go together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Purpose {
+    /// It goes into a space: rounded down.
+    Into,
+    /// It covers something: rounded up.
+    Covers,
+    /// It mates with equal parts, which all round alike: to the nearest mark.
+    Mates,
+}
+
+impl Purpose {
+    /// Which way it is rounded.
+    pub fn toward(self) -> Toward {
+        match self {
+            Purpose::Into => Toward::Down,
+            Purpose::Covers => Toward::Up,
+            Purpose::Mates => Toward::Nearest,
+        }
+    }
 }
 
 /// A direction in a unit.
