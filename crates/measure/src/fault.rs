@@ -70,7 +70,9 @@ pub(crate) fn quoted(text: &str) -> String {
 
 /// The start of a text, without control characters or line ends.
 pub(crate) fn shown(text: &str) -> String {
-    let clean = |c: char| if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}') { ' ' } else { c };
+    // line ends, and the marks that turn the direction of what follows
+    let unruly = |c: char| c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let clean = |c: char| if unruly(c) { ' ' } else { c };
     let mut out: String = text.chars().take(SHOWN).map(clean).collect();
     if text.chars().nth(SHOWN).is_some() {
         out.push_str("..");

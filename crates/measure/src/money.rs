@@ -196,20 +196,9 @@ impl FromStr for Money {
     type Err = TextFault;
     fn from_str(text: &str) -> Result<Money, TextFault> {
         let trimmed = text.trim();
-        let number = |text: &str| plain_decimal(text).filter(|n| n.abs() <= Decimal::from(MOST));
-        let Some(amount) = number(trimmed) else {
-            let bare: String =
-                trimmed.chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | '-')).collect();
-            let example = number(&bare).map_or("68.50".to_owned(), |n| Money::new(n).to_string());
-            let expected = if plain_decimal(trimmed).is_some() {
-                "an amount of at most a billion"
-            } else if trimmed.contains(',') {
-                "an amount with a decimal point and no comma"
-            } else if plain_decimal(&bare).is_some() {
-                "an amount without a sign of currency"
-            } else {
-                "an amount"
-            };
+        let Some(amount) = amount(trimmed) else {
+            let (expected, meant) = misread(trimmed);
+            let example = meant.map_or("68.50".to_owned(), |amount| Money::new(amount).to_string());
             return Err(TextFault::new(expected, trimmed, example));
         };
         let money = Money::new(amount);
@@ -219,6 +208,33 @@ impl FromStr for Money {
             Err(TextFault::new("an amount in hundredths", trimmed, money.to_string()))
         }
     }
+}
+
+/// A plain decimal of at most a billion.
+fn amount(text: &str) -> Option<Decimal> {
+    plain_decimal(text).filter(|amount| amount.abs() <= Decimal::from(MOST))
+}
+
+/// What was expected where a text is no amount, and the amount that was likely meant.
+fn misread(text: &str) -> (&'static str, Option<Decimal>) {
+    if plain_decimal(text).is_some() {
+        return ("an amount of at most a billion", None);
+    }
+    let sign = if text.starts_with('-') { "-" } else { "" };
+    let core = text.trim_matches(|c: char| !c.is_ascii_digit());
+    let plain = match core.rsplit_once(',') {
+        // 68,50 and 1.234,50; but 1,234 and 1,234.50
+        Some((whole, decimals)) if decimals.len() < 3 => {
+            format!("{}.{decimals}", whole.replace([',', '.'], ""))
+        }
+        _ => core.replace(',', ""),
+    };
+    let expected = match (core.contains(','), plain_decimal(&plain)) {
+        (_, None) => "an amount",
+        (true, _) => "an amount with a decimal point and no comma",
+        (false, _) => "an amount without a sign of currency",
+    };
+    (expected, amount(&format!("{sign}{plain}")))
 }
 
 /// Digits with at most one point and a leading minus; nothing else that decimals are sometimes written with.

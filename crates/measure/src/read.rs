@@ -12,11 +12,14 @@
 use crate::fault::{LengthFault, shown, shown_end};
 use crate::length::Length;
 use crate::stated::Stated;
-use crate::token::{Kind, Scale, Token, tokens};
+use crate::token::{Kind, Scale, Token, is_blank, tokens};
 use crate::unit::Unit;
 
 /// The longest length that is read: one kilometre, either way from zero.
 pub const LONGEST: Length = Length::from_nm(1_000_000_000_000);
+
+/// The most decimals that are looked at: a picometre, as a part of a metre.
+const DECIMALS: usize = 12;
 
 /// Reads a length as a builder writes it; where no unit is written, it is `default`.
 ///
@@ -48,7 +51,7 @@ pub fn read_length(text: &str, default: Unit) -> Result<Stated, LengthFault> {
 
 /// Reads a length; without a `default` the text must name its unit.
 pub(crate) fn read_stated(text: &str, default: Option<Unit>) -> Result<Stated, LengthFault> {
-    let reader = Reader { text, tokens: tokens(text), at: 0, default };
+    let reader = Reader { text, tokens: tokens(text), at: 0, negative: false, default };
     reader.length()
 }
 
@@ -79,18 +82,21 @@ enum Written {
 struct Reader<'t> {
     text: &'t str,
     tokens: Vec<Token<'t>>,
+    /// The token at hand.
     at: usize,
+    negative: bool,
+    /// The unit of a bare number; without one the unit must be written.
     default: Option<Unit>,
 }
 
 impl<'t> Reader<'t> {
     fn length(mut self) -> Result<Stated, LengthFault> {
-        if self.text.trim().is_empty() {
+        if self.text.chars().all(is_blank) {
             let what = "expected a length, found nothing".to_owned();
             return Err(LengthFault { offset: self.text.len(), what, example: self.usual(), or: None });
         }
         self.skip_space();
-        let negative = self.eat(Kind::Dash);
+        self.negative = self.eat(Kind::Dash);
         self.skip_space();
         let first = self.mixed()?;
         let scale = self.scale();
@@ -101,7 +107,7 @@ impl<'t> Reader<'t> {
             self.expect_end(&first, scale)?;
             self.resolve(first, scale)?
         };
-        Ok(Stated { length: if negative { -length } else { length }, unit })
+        Ok(Stated { length: if self.negative { -length } else { length }, unit })
     }
 
     fn kind(&self, at: usize) -> Option<Kind<'t>> {
@@ -124,7 +130,7 @@ impl<'t> Reader<'t> {
 
     /// The first byte of the token `at`.
     fn offset(&self, at: usize) -> usize {
-        self.tokens.get(at).map_or(self.text.trim_end().len(), |(_, span)| span.start)
+        self.tokens.get(at).map_or(self.text.trim_end_matches(is_blank).len(), |(_, span)| span.start)
     }
 
     /// The index of the first token from `at` on that is not blank.
@@ -140,9 +146,12 @@ impl<'t> Reader<'t> {
         Some(scale)
     }
 
-    /// Whether a fraction with a slash begins at the token `at`.
+    /// Whether the token `at` is a slash, or one between blanks. After a blank and before none (`23 /16`), it
+    /// is one whose numerator was left out.
     fn slash_follows(&self, at: usize) -> bool {
-        self.kind(self.after_space(at)) == Some(Kind::Slash)
+        let slash = self.after_space(at);
+        let spaced = |gap: usize| self.kind(gap) == Some(Kind::Space);
+        self.kind(slash) == Some(Kind::Slash) && (!spaced(at) || spaced(slash + 1))
     }
 
     fn mixed(&mut self) -> Result<Mixed, LengthFault> {
@@ -162,11 +171,9 @@ impl<'t> Reader<'t> {
     /// The fraction after a whole number, if one follows.
     fn rest_of_mixed(&mut self, whole: Mixed) -> Result<Mixed, LengthFault> {
         let joint = self.at;
-        let at = match self.peek() {
-            Some(Kind::Space | Kind::Dash) => joint + 1,
-            _ => joint,
-        };
-        let dash = self.peek() == Some(Kind::Dash);
+        let (blank, dash) = (self.peek() == Some(Kind::Space), self.peek() == Some(Kind::Dash));
+        let at = joint + usize::from(blank || dash);
+        let usual = self.example(whole.numerator * 16 + 3, 16);
         let fraction = match self.kind(at) {
             Some(Kind::Glyph(n, d)) => {
                 self.at = at;
@@ -176,10 +183,18 @@ impl<'t> Reader<'t> {
                 self.at = at;
                 self.fraction(whole.numerator, self.offset(at))?
             }
-            Some(Kind::Number { .. }) if at > joint && (dash || self.family(None) == Unit::Inch) => {
-                let example = self.example(whole.numerator * 16 + 3, 16);
+            Some(Kind::Number { .. }) if dash || (blank && self.family() == Unit::Inch) => {
+                return Err(self.fault(at, "a fraction such as 3/16", usual));
+            }
+            Some(Kind::Slash) if blank => return Err(self.fault(at, "a fraction such as 3/16", usual)),
+            Some(Kind::Dash) if blank => {
+                // a dash between blanks would be a minus sign
+                self.at = self.after_space(at + 1);
+                let meant = self.fraction(whole.numerator, whole.start);
+                let example = meant.map_or_else(|_| usual, |m| self.example(m.numerator, m.denominator));
                 return Err(self.fault(at, "a fraction such as 3/16", example));
             }
+            _ if dash => return Err(self.fault(at, "a fraction such as 3/16", usual)),
             _ => return Ok(whole),
         };
         Ok(Mixed { start: whole.start, ..fraction })
@@ -229,11 +244,8 @@ impl<'t> Reader<'t> {
         if significant.len() > 15 {
             return Err(self.too_long(self.offset(self.at)));
         }
-        if decimals.len() > 12 {
-            return Err(self.too_fine(self.offset(self.at), significant, decimals));
-        }
         let number = |digits: &str| digits.parse::<i128>().unwrap_or(0);
-        let denominator = 10_i128.pow(decimals.len() as u32);
+        let (kept, lost) = decimals.split_at(decimals.len().min(DECIMALS));
         let written = match point {
             None => Written::Whole,
             Some((',', digits)) => {
@@ -242,7 +254,13 @@ impl<'t> Reader<'t> {
             }
             Some(_) => Written::Point,
         };
-        let numerator = number(significant) * denominator + number(decimals);
+        let tens = 10_i128.pow(kept.len() as u32);
+        let (numerator, denominator) = (number(significant) * tens + number(kept), tens);
+        if !lost.is_empty() {
+            // what is cut off counts as half a place, which no unit makes a whole nanometre: it will be refused
+            let (numerator, denominator) = (2 * numerator + 1, 2 * denominator);
+            return Ok(Mixed { start: self.offset(self.at), numerator, denominator, written });
+        }
         Ok(Mixed { start: self.offset(self.at), numerator, denominator, written })
     }
 
@@ -266,10 +284,10 @@ impl<'t> Reader<'t> {
             return Err(self.fault_at(feet.start, "whole feet before inches", self.text_of(sum)));
         }
         if matches!(scale, Some(scale) if scale != Scale::Inch) {
-            return Err(self.fault(self.at - 1, "inches after feet", self.text_of(sum)));
+            return Err(self.fault(self.at - 1, "inches", self.text_of(sum)));
         }
         if inches.numerator >= 12 * inches.denominator {
-            return Err(self.fault_at(start, "less than 12 inches after feet", self.text_of(sum)));
+            return Err(self.fault_at(start, "less than a foot of inches", self.text_of(sum)));
         }
         if self.at < self.tokens.len() {
             return Err(self.fault(self.at.max(first), "the end", self.text_of(sum)));
@@ -282,92 +300,123 @@ impl<'t> Reader<'t> {
         if self.at >= self.tokens.len() {
             return Ok(());
         }
-        let good = self.resolve(*read, scale.or(Some(self.family(None).into())));
-        let example =
-            good.map_or_else(|_| self.usual(), |(length, unit)| self.text_of(Stated { length, unit }));
-        let expected = if scale.is_some() { "the end" } else { "a unit such as `in` or `mm`" };
-        Err(self.fault(self.at, expected, example))
+        let expected = match (scale, self.default) {
+            (Some(_), _) => "the end",
+            (None, Some(_)) => "a unit or the end",
+            (None, None) => "a unit such as `in` or `mm`",
+        };
+        let meant = self.grouped(read).or_else(|| {
+            let likely = if read.written == Written::Fraction { Unit::Inch } else { self.family() };
+            let (length, unit) = self.resolve(*read, scale.or(Some(likely.into()))).ok()?;
+            Some(self.text_of(Stated { length, unit }))
+        });
+        Err(self.fault(self.at, expected, meant.unwrap_or_else(|| self.usual())))
+    }
+
+    /// The number that was meant where its thousands are apart: `1 500`, `1,500.5`.
+    fn grouped(&self, read: &Mixed) -> Option<String> {
+        let scale = self.written_scale().or_else(|| self.default.map(Scale::from))?;
+        match (read.written, self.peek()?) {
+            (Written::Whole, Kind::Number { whole, point: None }) if whole.len() == 3 => {
+                let thousands = read.numerator * 1000 + whole.parse::<i128>().ok()?;
+                Some(self.example_in(thousands, 1, scale))
+            }
+            (Written::Comma { thousands: Some(t) }, Kind::Number { whole: "", point: Some((_, d)) }) => {
+                let d = d.get(..d.len().min(3))?;
+                let tens = 10_i128.pow(d.len() as u32);
+                Some(self.example_in(t * tens + d.parse::<i128>().ok()?, tens, scale))
+            }
+            _ => None,
+        }
     }
 
     /// The length of a number in its unit, and the unit it is stated in.
-    fn resolve(&self, number: Mixed, scale: Option<Scale>) -> Result<(Length, Unit), LengthFault> {
-        let Some(scale) = scale.or_else(|| self.default.map(Scale::from)) else {
+    fn resolve(&self, number: Mixed, written: Option<Scale>) -> Result<(Length, Unit), LengthFault> {
+        let Some(scale) = written.or_else(|| self.default.map(Scale::from)) else {
             return Err(self.no_unit(&number));
         };
-        let unit = scale.unit();
         self.refuse_comma(&number, scale)?;
-        if self.tokens.iter().all(|(kind, _)| !matches!(kind, Kind::Unit(_)))
-            && number.written == Written::Fraction
-            && unit == Unit::Millimetre
-        {
-            let example = format!("{} in", self.text.trim());
-            let end = self.text.trim_end().len();
-            return Err(self.fault_at(end, "`in`, since millimetres have no fractions", example));
+        if written.is_none() && number.written == Written::Fraction && scale.unit() == Unit::Millimetre {
+            let what = format!(
+                "{} is a fraction, which millimetres are not written in",
+                self.quoted_from(number.start)
+            );
+            return Err(LengthFault {
+                offset: number.start,
+                what,
+                example: self.with_unit(Unit::Inch),
+                or: None,
+            });
         }
         let product = number.numerator * i128::from(scale.length().nm());
         let nm = product / number.denominator;
         if nm > i128::from(LONGEST.nm()) {
             return Err(self.too_long(number.start));
         }
+        let length = Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX));
         if product % number.denominator != 0 {
-            let length = Length::from_nm(i64::try_from(nm).unwrap_or(0));
-            let example =
-                self.text_of(Stated { length: length.round_to_micrometre(), unit: Unit::Millimetre });
-            let what = format!("{} is finer than a nanometre", self.quoted_from(number.start));
-            return Err(LengthFault { offset: number.start, what, example, or: None });
+            return Err(self.too_fine(number.start, length, scale.unit()));
         }
-        Ok((Length::from_nm(i64::try_from(nm).unwrap_or(i64::MAX)), unit))
+        Ok((length, scale.unit()))
     }
 
-    /// Refuses a comma in inches, and one in millimetres that may group thousands.
+    /// Refuses a comma in inches, and one anywhere that may group thousands.
     fn refuse_comma(&self, number: &Mixed, scale: Scale) -> Result<(), LengthFault> {
         let Written::Comma { thousands } = number.written else { return Ok(()) };
-        let decimal = |n: i128| self.example_in(n, number.denominator, scale);
-        if scale.unit() == Unit::Inch {
-            let example = decimal(number.numerator);
-            return Err(self.fault_at(number.start, "a decimal point in inches", example));
-        }
+        let decimal = self.example_in(number.numerator, number.denominator, scale);
         match thousands {
+            // a thousand metres and more are not read, so there the comma can only be a decimal one
             Some(whole) if scale != Scale::Metre => {
-                let what =
-                    format!("{} may be one length or a thousandth of it", self.quoted_from(number.start));
                 let example = self.example_in(whole, 1, scale);
-                let or = Some(decimal(number.numerator));
-                Err(LengthFault { offset: number.start, what, example, or })
+                Err(self.two_readings(number.start, example, decimal))
+            }
+            _ if scale.unit() == Unit::Inch => {
+                Err(self.fault_at(number.start, "a decimal point in inches", decimal))
             }
             _ => Ok(()),
         }
     }
 
+    fn two_readings(&self, offset: usize, thousands: String, decimal: String) -> LengthFault {
+        let what = format!("{} may be one length or a thousandth of it", self.quoted_from(offset));
+        LengthFault { offset, what, example: thousands, or: Some(decimal) }
+    }
+
     fn no_unit(&self, number: &Mixed) -> LengthFault {
-        let written = self.text.trim();
-        let what = format!("`{}` has no unit", shown(written));
-        let offset = self.text.trim_end().len();
-        let inches = format!("{} in", shown(written));
-        match number.written {
+        let text = shown(self.text.trim_matches(is_blank));
+        let (example, or) = match number.written {
             Written::Whole | Written::Point => {
-                LengthFault { offset, what, example: inches, or: Some(format!("{} mm", shown(written))) }
+                (self.with_unit(Unit::Inch), Some(self.with_unit(Unit::Millimetre)))
             }
-            Written::Comma { .. } => {
-                LengthFault { offset, what, example: format!("{} mm", shown(written)), or: None }
+            Written::Fraction => (self.with_unit(Unit::Inch), None),
+            Written::Comma { thousands: None } => (self.with_unit(Unit::Millimetre), None),
+            Written::Comma { thousands: Some(whole) } => {
+                let decimal = self.example_in(number.numerator, number.denominator, Scale::Millimetre);
+                let whole = self.example_in(whole, 1, Scale::Millimetre);
+                return self.two_readings(number.start, whole, decimal);
             }
-            Written::Fraction => LengthFault { offset, what, example: inches, or: None },
-        }
+        };
+        let offset = self.text.trim_end_matches(is_blank).len();
+        LengthFault { offset, what: format!("`{text}` has no unit"), example, or }
     }
 
     fn too_long(&self, offset: usize) -> LengthFault {
         self.fault_at(offset, "a length of at most 1 km", self.usual())
     }
 
-    fn too_fine(&self, offset: usize, whole: &str, decimals: &str) -> LengthFault {
+    /// Refuses a decimal that no whole number of nanometres gives; `length` is the one just below.
+    fn too_fine(&self, offset: usize, length: Length, unit: Unit) -> LengthFault {
+        let step = match unit {
+            Unit::Inch => Length::sixty_fourths(1),
+            Unit::Millimetre => Length::um(1),
+        };
+        let length = step * length.fits(step).max(1);
         let what = format!("{} is finer than a nanometre", self.quoted_from(offset));
-        let whole = if whole.is_empty() { "0" } else { whole };
-        let unit = if self.default.is_some() { "" } else { " mm" };
-        LengthFault { offset, what, example: format!("{whole}.{}{unit}", &decimals[..3]), or: None }
+        LengthFault { offset, what, example: self.text_of(Stated { length, unit }), or: None }
     }
 
     fn quoted_from(&self, offset: usize) -> String {
-        format!("`{}`", shown(self.text[offset..].trim_end()))
+        format!("`{}`", shown(self.text[offset..].trim_end_matches(is_blank)))
     }
 
     /// ``expected {what} after `{read so far}`, found `{the rest}` `` at the token `at`.
@@ -376,21 +425,25 @@ impl<'t> Reader<'t> {
     }
 
     fn fault_at(&self, offset: usize, expected: &str, example: String) -> LengthFault {
-        let before = self.text[..offset].trim_start();
-        let found = self.text[offset..].trim_end();
+        let before = self.text[..offset].trim_start_matches(is_blank);
+        let found = self.text[offset..].trim_end_matches(is_blank);
         let after = if before.is_empty() { String::new() } else { format!(" after `{}`", shown_end(before)) };
         let found = if found.is_empty() { "the end".to_owned() } else { format!("`{}`", shown(found)) };
         let what = format!("expected {expected}{after}, found {found}");
         LengthFault { offset, what, example, or: None }
     }
 
-    /// The family of a bare number: inches unless millimetres are the default or written.
-    fn family(&self, scale: Option<Scale>) -> Unit {
-        let written = self.tokens.iter().find_map(|(kind, _)| match kind {
-            Kind::Unit(scale) => Some(scale.unit()),
+    /// The first unit that is written anywhere.
+    fn written_scale(&self) -> Option<Scale> {
+        self.tokens.iter().find_map(|(kind, _)| match kind {
+            Kind::Unit(scale) => Some(*scale),
             _ => None,
-        });
-        scale.map(Scale::unit).or(written).or(self.default).unwrap_or(Unit::Inch)
+        })
+    }
+
+    /// The family of a bare number: the written one, else the default, else inches.
+    fn family(&self) -> Unit {
+        self.written_scale().map(Scale::unit).or(self.default).unwrap_or(Unit::Inch)
     }
 
     /// A length that could be meant by anything.
@@ -424,14 +477,20 @@ impl<'t> Reader<'t> {
         self.example(whole * 64 + sixty_fourths.max(1), 64)
     }
 
-    /// A length as an example: without its unit where that is the default.
+    /// A length as an example: with the sign that was written, without its unit where that is the default.
     fn text_of(&self, stated: Stated) -> String {
-        let text = stated.to_string();
-        match self.default {
-            Some(unit) => {
-                text.strip_suffix(unit.symbol()).map_or(text.clone(), |bare| bare.trim_end().to_owned())
-            }
-            None => text,
+        let length = if self.negative { -stated.length } else { stated.length };
+        let text = Stated { length, ..stated }.to_string();
+        let bare = self.default.and_then(|unit| text.strip_suffix(unit.symbol()));
+        bare.map_or(text.clone(), |bare| bare.trim_end().to_owned())
+    }
+
+    /// The text as it was written, with a unit after it; or what would do, if that is too fine or too long.
+    fn with_unit(&self, unit: Unit) -> String {
+        let text = format!("{} {unit}", self.text.trim_matches(is_blank));
+        match read_stated(&text, None) {
+            Ok(_) => text,
+            Err(fault) => fault.example,
         }
     }
 }
@@ -467,12 +526,5 @@ impl From<Unit> for Scale {
             Unit::Inch => Scale::Inch,
             Unit::Millimetre => Scale::Millimetre,
         }
-    }
-}
-
-impl Length {
-    /// Towards zero to whole micrometres.
-    fn round_to_micrometre(self) -> Length {
-        Length::from_nm(self.nm() / 1000 * 1000)
     }
 }

@@ -158,6 +158,6 @@ described_as_text!(
     Stated,
     "Stated",
     "a length with its unit",
-    "^\\s*[-\u{2212}]?\\s*[0-9.\u{00bc}-\u{00be}\u{2150}-\u{215e}].*\\S\\s*$",
+    "^\\s*[-\u{2212}]?\\s*[0-9.\u{bc}-\u{be}\u{215b}-\u{215e}].*([iI][nN]|[fF][eEoO]*[tT]|[mM]|['\"\u{2019}\u{201d}\u{2032}\u{2033}])",
     ["23 3/16 in", "590 mm", "5 ft 4 1/2 in", "-1/2 in"]
 );

@@ -62,7 +62,7 @@ fn number<'t>(input: &mut Input<'t>) -> ModalResult<Kind<'t>> {
 }
 
 fn space<'t>(input: &mut Input<'t>) -> ModalResult<Kind<'t>> {
-    take_while(1.., char::is_whitespace).value(Kind::Space).parse_next(input)
+    take_while(1.., is_blank).value(Kind::Space).parse_next(input)
 }
 
 fn word<'t>(input: &mut Input<'t>) -> ModalResult<Kind<'t>> {
@@ -80,6 +80,11 @@ fn word<'t>(input: &mut Input<'t>) -> ModalResult<Kind<'t>> {
         Some(Kind::Unit(scale))
     });
     alt((doubled, single, letters)).parse_next(input)
+}
+
+/// Blank of any width, and what pasted text carries along unseen.
+pub(crate) fn is_blank(c: char) -> bool {
+    c.is_whitespace() || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2060}' | '\u{feff}')
 }
 
 /// The marks of one character.
