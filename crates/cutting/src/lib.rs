@@ -17,7 +17,6 @@ mod length_job;
 mod length_layout;
 mod lengths;
 mod read;
-#[allow(dead_code, reason = "the search that uses it lands next")]
 mod rng;
 mod sequence;
 mod sheet_job;
@@ -38,6 +37,6 @@ pub use sequence::{
 };
 pub use sheet_job::{Axis, MAX_STAGES, Member, Part, SheetJob, SheetKind};
 pub use sheet_layout::{Becomes, Claims, MemberPlacement, Piece, Placement, Sheet, SheetLayout, Unplaced};
-pub use sheets::solve_sheets;
+pub use sheets::{SheetSearch, solve_sheets};
 pub use verify_lengths::{LengthFault, verify_lengths};
 pub use verify_sheets::{SheetFault, verify_sheets};

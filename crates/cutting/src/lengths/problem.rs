@@ -55,7 +55,7 @@ impl Problem {
             .stocks
             .iter()
             .enumerate()
-            .filter(|(_, s)| s.qty != Some(0))
+            .filter(|(_, s)| s.qty != Some(0) && room(s.length) > 0)
             .map(|(kind, s)| Stock {
                 length: room(s.length) + job.kerf,
                 qty: s.qty.map_or(wanted, |q| q.min(wanted)),

@@ -54,7 +54,7 @@ impl Problem {
             .sheets
             .iter()
             .enumerate()
-            .filter(|(_, s)| s.qty != Some(0))
+            .filter(|(_, s)| s.qty != Some(0) && s.w > 2 * job.trim && s.h > 2 * job.trim)
             .map(|(kind, s)| Stock {
                 w: s.w - 2 * job.trim + k,
                 h: s.h - 2 * job.trim + k,

@@ -8,7 +8,6 @@
 use super::problem::{Problem, Size};
 
 pub(crate) const X: u8 = 0;
-pub(crate) const Y: u8 = 1;
 
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Strip {
@@ -280,12 +279,6 @@ impl Tree {
                 }
             }
         }
-    }
-
-    /// Cuts that it takes, the trimming of factory edges left out.
-    #[cfg(test)]
-    pub fn worth_afresh(&self, unit: f64) -> f64 {
-        self.strips.iter().map(|s| worth(s.rest, s.cross, unit)).sum()
     }
 }
 
