@@ -1,6 +1,16 @@
-//! Stage 4, cut list: parts gathered by good, with spares and set-up stock, ready for the solvers.
+//! Stage 4, cut list: parts gathered by good, rounded to the tape by their purpose, with spares and set-up stock.
+//!
+//! This is the one place where a made part's size is rounded. Joints keep their exact sizes; what the rounding
+//! leaves over is taken up by the play of the joint.
 
-use dryfit_measure::{Dim, Key};
+mod extras;
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Dim, Fineness, Key};
+use dryfit_plan::{Form, Grain, Plan};
+
+use crate::casework::{BuiltUnit, Casework, Gate, Part};
 
 /// Everything to cut, by good.
 #[derive(Clone, Debug)]
@@ -14,7 +24,7 @@ pub struct CutList {
 pub struct CutGroup {
     /// The good.
     pub good: Key,
-    /// Its pieces.
+    /// Its pieces: parts in the order of their units, then spares and set-up stock.
     pub pieces: Vec<CutPiece>,
 }
 
@@ -31,6 +41,44 @@ pub struct CutPiece {
     pub width: Dim,
     /// Whether it may not be turned.
     pub grain: bool,
-    /// Spare, set-up stock, or a part of a unit.
+    /// What has to be measured before it may be cut.
+    pub gate: Option<Gate>,
+    /// Spare or set-up stock, not a part of a unit.
     pub extra: bool,
+}
+
+/// Gathers every part of every unit by the good it is cut from.
+pub fn cut_list(plan: &Plan, casework: &Casework) -> CutList {
+    let mut groups: BTreeMap<Key, Vec<CutPiece>> = BTreeMap::new();
+    for unit in &casework.units {
+        for part in &unit.parts {
+            let grained = part.grain && has_grain(plan, &part.good);
+            let piece = piece(unit, part, grained, plan.fineness);
+            groups.entry(part.good.clone()).or_default().push(piece);
+        }
+    }
+    for (good, piece) in extras::extras(casework, plan.fineness) {
+        groups.entry(good).or_default().push(piece);
+    }
+    CutList { groups: groups.into_iter().map(|(good, pieces)| CutGroup { good, pieces }).collect() }
+}
+
+/// Whether the direction of a piece of this good matters: it does not on a sheet without grain.
+fn has_grain(plan: &Plan, good: &Key) -> bool {
+    match plan.goods.get(good).map(|good| &good.form) {
+        Some(Form::Sheet(sheet)) => sheet.grain == Grain::Length,
+        _ => true,
+    }
+}
+
+fn piece(unit: &BuiltUnit, part: &Part, grain: bool, fineness: Fineness) -> CutPiece {
+    CutPiece {
+        path: format!("{}/{}", unit.key, part.role),
+        label: format!("{} {}", unit.key, part.name),
+        length: part.length.rounded(fineness, part.purpose[0].toward()),
+        width: part.width.rounded(fineness, part.purpose[1].toward()),
+        grain,
+        gate: part.gate,
+        extra: false,
+    }
 }

@@ -2,21 +2,31 @@
 //!
 //! Sheet coordinates: x along the sheet's length (its grain), y across, from the corner that is trimmed first.
 
+mod answer;
+mod jobs;
+
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Length};
+use dryfit_cutting::{Budget, SheetAnswer, solve_sheets};
+use dryfit_handbook::{Source, figure};
+use dryfit_measure::{Key, Length, Pointer};
+use dryfit_plan::{Form, Good, Grain, Plan};
+
+use crate::cutlist::{CutGroup, CutList};
+use crate::finding::{Finding, Severity};
+use jobs::Stock;
 
 /// Layouts of every good that is cut.
 #[derive(Clone, Debug)]
 pub struct Layouts {
     /// Sheet goods, in key order.
     pub sheets: Vec<SheetStack>,
-    /// Boards, in key order.
-    pub boards: Vec<BoardStack>,
+    /// Boards, in key order: narrow sheets, ripped and then crosscut.
+    pub boards: Vec<SheetStack>,
 }
 
-/// Answers of the solvers, remembered by a digest of the bare numbers of the job.
-pub type Answers = BTreeMap<String, String>;
+/// Answers of the solver, remembered by the bare numbers of the job (its JSON form).
+pub type Answers = BTreeMap<String, SheetAnswer>;
 
 /// All sheets of one good.
 #[derive(Clone, Debug)]
@@ -35,6 +45,15 @@ pub struct SheetStack {
     pub proven: bool,
     /// Why there cannot be fewer, in words with numbers.
     pub why: String,
+    /// Paths of pieces that no stock can take.
+    pub unplaced: Vec<String>,
+}
+
+impl SheetStack {
+    /// How many have to be bought.
+    pub fn bought(&self) -> usize {
+        self.sheets.iter().filter(|sheet| sheet.lot.is_none()).count()
+    }
 }
 
 /// One sheet.
@@ -117,6 +136,8 @@ pub struct Setting {
     pub setting: Option<Length>,
     /// Along or across.
     pub way: CutWay,
+    /// What each trimming cut takes off, its kerf included.
+    pub takes: Option<Length>,
     /// Cut numbers.
     pub cuts: Vec<u32>,
     /// What it gives: "b2 sides".
@@ -132,38 +153,99 @@ pub struct Offcut {
     pub rect: Rect,
 }
 
-/// All boards of one good.
-#[derive(Clone, Debug)]
-pub struct BoardStack {
-    /// The good.
-    pub good: Key,
-    /// Boards, in the order in which they are cut.
-    pub boards: Vec<BoardLayout>,
-    /// Kerf that was planned with.
-    pub kerf: Length,
-    /// No layout needs fewer bought boards than this.
-    pub least: u32,
-    /// Whether `least` is reached.
-    pub proven: bool,
-    /// Why there cannot be fewer.
-    pub why: String,
+/// Lays out every good that is cut. `known` are answers of earlier runs; those used or found are given back.
+pub fn layouts(
+    plan: &Plan,
+    cut_list: &CutList,
+    known: &Answers,
+    budget: Budget,
+) -> (Layouts, Answers, Vec<Finding>) {
+    let mut answers = Answers::new();
+    let mut findings = Vec::new();
+    let mut layouts = Layouts { sheets: Vec::new(), boards: Vec::new() };
+    for group in &cut_list.groups {
+        let Some(good) = plan.goods.get(&group.good) else { continue };
+        let board = matches!(good.form, Form::Board(_));
+        let stocks = stocks(plan, &group.good, good);
+        let asked =
+            jobs::ask(&stocks, &group.pieces, kerf(plan), if board { Length::ZERO } else { trim(plan) });
+        let digest = asked.job.to_json();
+        let answer = known.get(&digest).cloned().unwrap_or_else(|| solve_sheets(&asked.job, budget));
+        let stack = answer::stack(plan, group, &stocks, &asked, &answer);
+        answers.insert(digest, answer);
+        findings.extend(stack.unplaced.iter().map(|path| too_big(group, path, &stack)));
+        if board { layouts.boards.push(stack) } else { layouts.sheets.push(stack) }
+    }
+    (layouts, answers, findings)
 }
 
-/// One board: ripped to widths, then crosscut. A board is a narrow sheet.
-#[derive(Clone, Debug)]
-pub struct BoardLayout {
-    /// As sold or as left over.
-    pub length: Length,
-    /// Its width.
-    pub width: Length,
-    /// The lot it comes from, when it is on hand.
-    pub lot: Option<Key>,
-    /// What is cut from it.
-    pub pieces: Vec<PlacedPiece>,
-    /// Every cut in order.
-    pub cuts: Vec<SawCut>,
-    /// The same by setting.
-    pub settings: Vec<Setting>,
-    /// What is worth keeping.
-    pub offcuts: Vec<Offcut>,
+/// The widest kerf in the shop, because a piece may be cut on any of its saws.
+fn kerf(plan: &Plan) -> Length {
+    let widest = plan.shop.kerfs.values().map(|kerf| kerf.length).max();
+    widest.or_else(|| figure("kerf").map(|kerf| kerf.value.length)).unwrap_or_default()
+}
+
+/// What comes off a factory edge.
+fn trim(plan: &Plan) -> Length {
+    let stated = plan.shop.factory_trim.map(|trim| trim.length);
+    stated.or_else(|| figure("factory-trim").map(|trim| trim.value.length)).unwrap_or_default()
+}
+
+/// Least side of an offcut that is worth keeping.
+fn keep(plan: &Plan) -> Length {
+    let stated = plan.shop.keep_offcuts.map(|keep| keep.length);
+    stated.or_else(|| figure("keep-offcut").map(|keep| keep.value.length)).unwrap_or_default()
+}
+
+/// What there is to cut from: lots on hand first, which cost nothing, then as many as it takes from the shop.
+fn stocks(plan: &Plan, key: &Key, good: &Good) -> Vec<Stock> {
+    let (length, width, grain) = match &good.form {
+        Form::Sheet(sheet) => (sheet.length.length, sheet.width.length, sheet.grain == Grain::Length),
+        Form::Board(board) => (board.length.length, board.width.length, true),
+        _ => return Vec::new(),
+    };
+    let price = good.packs.values().filter_map(|pack| pack.price).min();
+    let mut stocks: Vec<Stock> = plan
+        .lots
+        .iter()
+        .filter(|(_, lot)| lot.good == *key && lot.count > 0)
+        .map(|(lot_key, lot)| Stock {
+            lot: Some(lot_key.clone()),
+            length: lot.length.map_or(length, |length| length.length),
+            width: lot.width.map_or(width, |width| width.length),
+            count: Some(lot.count),
+            price: 0,
+            grain,
+        })
+        .collect();
+    stocks.push(Stock {
+        lot: None,
+        length,
+        width,
+        count: None,
+        // Without a price every sheet costs alike, so that the fewest still win.
+        price: price.map_or(100, dryfit_measure::Money::hundredths).max(1),
+        grain,
+    });
+    stocks
+}
+
+fn too_big(group: &CutGroup, path: &str, stack: &SheetStack) -> Finding {
+    let piece = group.pieces.iter().find(|piece| piece.path == path);
+    let subject = path.split('/').next().and_then(|key| key.parse().ok());
+    Finding {
+        severity: Severity::Stop,
+        rule: "cutting/too-big",
+        subjects: subject.iter().cloned().chain([group.good.clone()]).collect(),
+        at: Pointer::root().child("goods").child(group.good.as_str()).child("form"),
+        what: format!(
+            "`{path}` cannot be cut from `{}`: no sheet or board of it is large enough",
+            stack.good
+        ),
+        because: piece.map(|piece| vec![piece.length.clone(), piece.width.clone()]).unwrap_or_default(),
+        source: Source::Geometry,
+        short_by: None,
+        fixes: Vec::new(),
+        waived: None,
+    }
 }
