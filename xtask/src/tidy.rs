@@ -7,6 +7,7 @@ mod names;
 mod order;
 mod paths;
 mod sizes;
+mod sources;
 mod traits;
 mod unfinished;
 
@@ -46,6 +47,7 @@ const RULES: &[fn(&Tree) -> Vec<Problem>] = &[
     order::check,
     paths::check,
     sizes::check,
+    sources::check,
     traits::check,
     unfinished::check,
 ];

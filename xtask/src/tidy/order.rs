@@ -1,6 +1,8 @@
 //! Inside `crates/stages` the data flows one way: a module uses only modules that `lib.rs` declares before it.
 //! The checks come last of the stages, and `run`, which calls them all, after that. Code for tests is free.
 
+use std::collections::BTreeMap;
+
 use regex_lite::Regex;
 
 use super::Problem;
@@ -12,12 +14,13 @@ const LAST: [&str; 2] = ["checks", "run"];
 pub fn check(tree: &Tree) -> Vec<Problem> {
     let Some(lib) = tree.get("crates/stages/src/lib.rs") else { return Vec::new() };
     let road = declared(lib);
+    let renamed = reexported(lib);
     let mut problems = check_last(lib, &road);
     for source in tree.ending(&[".rs"]).filter(|source| source.path.starts_with(ROOT)) {
         let inside = &source.path[ROOT.len()..];
         let module = inside.split(['/', '.']).next().unwrap_or_default();
         if let Some(own) = road.iter().position(|(name, _)| name == module) {
-            problems.extend(check_module(source, &road, own));
+            problems.extend(check_module(source, &road, &renamed, own));
         }
     }
     problems
@@ -30,6 +33,22 @@ fn declared(lib: &Source) -> Vec<(String, usize)> {
     let code = without_tests(&code_only(&lib.text));
     let found = pattern.captures_iter(&code);
     found.map(|m| (m[1].to_owned(), m.get(1).map_or(1, |name| line_of(&code, name.start())))).collect()
+}
+
+/// What `lib.rs` passes on under its own name, `pub use run::Derived`, each with the module it comes from.
+fn reexported(lib: &Source) -> BTreeMap<String, String> {
+    let pattern =
+        Regex::new(r"\buse\s+(?:self::|crate::)?(\w+)::([^;]+);").expect("a pattern of ours compiles");
+    let code = without_tests(&code_only(&lib.text));
+    let mut names = BTreeMap::new();
+    for found in pattern.captures_iter(&code) {
+        for item in found[2].split([',', '{', '}']) {
+            if let Some(name) = item.split([' ', ':', '\n']).rfind(|word| !word.is_empty()) {
+                names.insert(name.to_owned(), found[1].to_owned());
+            }
+        }
+    }
+    names
 }
 
 fn check_last(lib: &Source, road: &[(String, usize)]) -> Vec<Problem> {
@@ -50,14 +69,20 @@ fn check_last(lib: &Source, road: &[(String, usize)]) -> Vec<Problem> {
     problems
 }
 
-fn check_module(source: &Source, road: &[(String, usize)], own: usize) -> Vec<Problem> {
+fn check_module(
+    source: &Source,
+    road: &[(String, usize)],
+    renamed: &BTreeMap<String, String>,
+    own: usize,
+) -> Vec<Problem> {
     let code = without_tests(&code_only(&source.text));
     let mut problems = Vec::new();
     for (offset, name) in used(&code, depth(&source.path)) {
-        if let Some(at) = road.iter().position(|(known, _)| *known == name)
+        let module = renamed.get(&name).unwrap_or(&name);
+        if let Some(at) = road.iter().position(|(known, _)| known == module)
             && at > own
         {
-            let what = format!("stage `{}` uses `{name}`, which comes after it on the road", road[own].0);
+            let what = format!("stage `{}` uses `{module}`, which comes after it on the road", road[own].0);
             let remedy = "take it as an argument, or move the type to the stage that owns it";
             problems.push(Problem::new(&source.path, line_of(&code, offset), what, remedy));
         }
@@ -122,7 +147,7 @@ mod tests {
 
     const LIB: (&str, &str) = (
         "crates/stages/src/lib.rs",
-        "//! The road.\npub mod finding;\npub mod room;\npub mod parts;\n#[cfg(test)]\nmod fixtures;\npub mod checks;\nmod run;\n",
+        "//! The road.\npub mod finding;\npub mod room;\npub mod parts;\n#[cfg(test)]\nmod fixtures;\npub mod checks;\nmod run;\npub use finding::{Finding, Severity as Weight};\npub use run::Derived;\n",
     );
 
     fn found(path: &str, text: &str) -> Vec<(usize, String)> {
@@ -154,6 +179,13 @@ mod tests {
         }
         assert_eq!(found("crates/stages/src/room/lean.rs", "use super::super::parts;").len(), 1);
         assert_eq!(found("crates/stages/src/checks/reach.rs", "use crate::run;").len(), 1);
+    }
+
+    #[test]
+    fn a_name_that_the_crate_passes_on_counts_as_its_module() {
+        assert_eq!(found("crates/stages/src/room.rs", "use crate::{Finding, Weight};"), []);
+        let run = "stage `room` uses `run`, which comes after it on the road".to_owned();
+        assert_eq!(found("crates/stages/src/room.rs", "use crate::{Finding, Derived};"), [(1, run)]);
     }
 
     #[test]
