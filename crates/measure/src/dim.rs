@@ -127,8 +127,7 @@ impl Dim {
     pub fn named(self, name: impl Into<Arc<str>>) -> Dim {
         let name = Some(name.into());
         if self.node.name.is_none() {
-            let node = Node { name, ..Node::clone(&self.node) };
-            return Dim { length: self.length, node: Arc::new(node) };
+            return self.called(name, self.node.place.clone());
         }
         if self.node.name == name { self } else { self.alias(name, None) }
     }
@@ -138,8 +137,7 @@ impl Dim {
     pub fn placed(self, place: impl Into<Arc<str>>) -> Dim {
         let place = Some(place.into());
         if self.node.place.is_none() {
-            let node = Node { place, ..Node::clone(&self.node) };
-            return Dim { length: self.length, node: Arc::new(node) };
+            return self.called(self.node.name.clone(), place);
         }
         let name = self.node.name.clone();
         if self.node.place == place { self } else { self.alias(name, place) }
@@ -168,6 +166,13 @@ impl Dim {
         Dim::new(self.length.scaled(factor), reason)
     }
 
+    /// The same length, taken because of stated choices at these places that are no lengths themselves: a
+    /// joint, a hand, a count. Whoever changes one of them may move it.
+    #[must_use]
+    pub fn decided_by(&self, by: impl Into<Arc<[Pointer]>>) -> Dim {
+        Dim::new(self.length, Reason::Decided { of: self.clone(), by: by.into() })
+    }
+
     /// Whether both are one shared dimension, not merely equally long.
     pub fn is_same(&self, other: &Dim) -> bool {
         Arc::ptr_eq(&self.node, &other.node)
@@ -178,6 +183,18 @@ impl Dim {
         Arc::as_ptr(&self.node).cast()
     }
 
+    /// The node, if no other dimension shares it.
+    pub(crate) fn into_last_node(self) -> Option<Node> {
+        Arc::into_inner(self.node)
+    }
+
+    /// The same reason by another name.
+    fn called(&self, name: Option<Arc<str>>, place: Option<Arc<str>>) -> Dim {
+        let reason = self.node.reason.clone();
+        Dim { length: self.length, node: Arc::new(Node { name, place, reason }) }
+    }
+
+    /// A dimension of its own, with this one as its cause.
     fn alias(self, name: Option<Arc<str>>, place: Option<Arc<str>>) -> Dim {
         let length = self.length;
         let terms = [Term { times: 1, dim: self }].into();

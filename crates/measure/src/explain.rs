@@ -5,7 +5,7 @@ use crate::figure::Rounding;
 use crate::length::Length;
 use crate::pointer::Pointer;
 use crate::reason::{Reason, Term};
-use crate::trace::Graph;
+use crate::trace::Trace;
 use crate::unit::{Fineness, Toward};
 use std::collections::BTreeSet;
 
@@ -44,14 +44,14 @@ const NEARNESS: f64 = 0.5;
 /// assert_eq!(explain(&clear, Fineness::Mm1, 2)[1].text, "and 2 more readings");
 /// ```
 pub fn explain(dim: &Dim, fineness: Fineness, limit: usize) -> Vec<Line> {
-    let graph = Graph::of(dim);
-    let mut shown = pick(&graph, limit);
-    let mut rest = folded(&graph, &shown);
+    let trace = Trace::of(dim);
+    let mut shown = pick(&trace, limit);
+    let mut rest = folded(&trace, &shown);
     if rest.is_some() && shown.len() == limit && limit > 1 {
         shown.pop();
-        rest = folded(&graph, &shown);
+        rest = folded(&trace, &shown);
     }
-    let text = |cause: &Cause| Line { depth: cause.depth, text: line(graph.dims[cause.index], fineness) };
+    let text = |cause: &Cause| Line { depth: cause.depth, text: line(trace.dims[cause.index], fineness) };
     let mut lines: Vec<Line> = in_reading_order(&shown).into_iter().map(text).collect();
     if let Some(rest) = rest {
         if lines.len() < limit {
@@ -70,7 +70,7 @@ pub fn because(dim: &Dim, fineness: Fineness) -> String {
 
 /// A dimension that gets a line of its own.
 struct Cause {
-    /// Its place in the graph.
+    /// Its place in the trace.
     index: usize,
     /// Which of the picked causes it stands under; the first stands under none.
     under: usize,
@@ -79,16 +79,16 @@ struct Cause {
 }
 
 /// The `limit` causes that matter most, each under the cause that it was reached from, most important first.
-fn pick(graph: &Graph<'_>, limit: usize) -> Vec<Cause> {
-    let weights = graph.weights();
-    let cause = |dim: &Dim, under: usize, depth: usize| {
-        let index = graph.position(dim);
-        let importance = (weights[index] * dim.length().as_mm_f64()).abs() * NEARNESS.powf(depth as f64);
+fn pick(trace: &Trace<'_>, limit: usize) -> Vec<Cause> {
+    let weights = trace.weights();
+    let cause = |index: usize, under: usize, depth: usize| {
+        let importance =
+            (weights[index] * trace.dims[index].length().as_mm_f64()).abs() * NEARNESS.powf(depth as f64);
         Cause { index, under, depth, importance }
     };
     let mut picked: Vec<Cause> = Vec::new();
     let mut known = BTreeSet::new();
-    let mut open = graph.dims.last().map(|root| cause(root, 0, 0)).into_iter().collect::<Vec<_>>();
+    let mut open = vec![cause(trace.dims.len() - 1, 0, 0)];
     while picked.len() < limit {
         // the first of the greatest, so that equals keep the order in which they were written
         let best = (0..open.len()).reduce(|a, b| if open[b].importance > open[a].importance { b } else { a });
@@ -98,8 +98,8 @@ fn pick(graph: &Graph<'_>, limit: usize) -> Vec<Cause> {
             continue;
         }
         let under = picked.len();
-        for (input, _) in graph.dims[next.index].reason().inputs() {
-            if has_own_line(input) {
+        for &(input, _) in &trace.inputs[next.index] {
+            if has_own_line(trace.dims[input]) {
                 open.push(cause(input, under, next.depth + 1));
             }
         }
@@ -129,18 +129,18 @@ fn has_own_line(dim: &Dim) -> bool {
 }
 
 /// What is not told in the lines shown, in words, if anything.
-fn folded(graph: &Graph<'_>, shown: &[Cause]) -> Option<String> {
+fn folded(trace: &Trace<'_>, shown: &[Cause]) -> Option<String> {
     let mut told = BTreeSet::new();
     for cause in shown {
         told.insert(cause.index);
-        let inputs = graph.dims[cause.index].reason().inputs();
-        told.extend(inputs.iter().filter(|(dim, _)| !has_own_line(dim)).map(|(dim, _)| graph.position(dim)));
+        let inputs = trace.inputs[cause.index].iter().map(|&(input, _)| input);
+        told.extend(inputs.filter(|&input| !has_own_line(trace.dims[input])));
     }
-    let (told, rest): (Vec<usize>, Vec<usize>) = (0..graph.dims.len()).partition(|i| told.contains(i));
+    let (told, rest): (Vec<usize>, Vec<usize>) = (0..trace.dims.len()).partition(|i| told.contains(i));
     let named = |indices: &[usize]| {
         let mut names = Names::default();
         for &i in indices {
-            names.add(graph.dims[i].reason());
+            names.add(trace.dims[i].reason());
         }
         names
     };
@@ -188,6 +188,10 @@ impl<'d> Names<'d> {
             Reason::Rule { id } => {
                 self.rules.insert(id);
             }
+            Reason::Decided { by, .. } => {
+                self.choices.extend(by.iter());
+                self.steps += 1;
+            }
             _ => self.steps += 1,
         }
     }
@@ -216,6 +220,10 @@ fn line(dim: &Dim, fineness: Fineness) -> String {
         }
         Reason::Scaled { of, factor, why } => {
             format!("{} x {}, {why}", short(*factor), operand(of, fineness))
+        }
+        Reason::Decided { of, by } => {
+            let by = list(by.iter().map(Pointer::to_string));
+            format!("{}, as chosen at {by}", operand(of, fineness))
         }
         Reason::From { how, inputs } => {
             let inputs = list(inputs.iter().map(|(dim, _)| operand(dim, fineness)));

@@ -6,7 +6,7 @@
 //! - how they stand in a plan and on paper: [`Stated`], [`read_length`], [`Fineness`], [`Figure`];
 //! - addresses: [`Key`] and [`Pointer`];
 //! - the traced dimension: [`Dim`], its [`Reason`], and what can be asked of it ([`sources`], [`rules`],
-//!   [`slopes`], [`evaluate`], [`explain`], [`because`]).
+//!   [`slopes`], [`evaluate`], [`explain`], [`because`], or [`Trace`] for many questions).
 
 mod text;
 
@@ -48,5 +48,5 @@ pub use rate::Rate;
 pub use read::{LONGEST, read_length};
 pub use reason::{Reason, Term};
 pub use stated::Stated;
-pub use trace::{evaluate, rules, slopes, sources};
+pub use trace::{Trace, evaluate, rules, slopes, sources};
 pub use unit::{Fineness, Rounded, Toward, Unit};

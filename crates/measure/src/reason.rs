@@ -72,6 +72,13 @@ pub enum Reason {
         /// Where the factor comes from, in a few words.
         why: Arc<str>,
     },
+    /// Taken rather than another because of a stated choice that is no length: a joint, a hand, a count.
+    Decided {
+        /// What was taken.
+        of: Dim,
+        /// The places of the choices.
+        by: Arc<[Pointer]>,
+    },
     /// Worked out in another way: a short phrase, and the dimensions that went in, each with the change of the
     /// result per change of it.
     From {
@@ -105,7 +112,7 @@ impl Reason {
             Reason::Extreme { winner, of, .. } => {
                 of.iter().enumerate().map(|(i, dim)| (dim, if i == *winner { 1.0 } else { 0.0 })).collect()
             }
-            Reason::Rounded { of, .. } => vec![(of, 1.0)],
+            Reason::Rounded { of, .. } | Reason::Decided { of, .. } => vec![(of, 1.0)],
             Reason::Scaled { of, factor, .. } => vec![(of, *factor)],
             Reason::From { inputs, .. } => inputs.iter().map(|(dim, slope)| (dim, *slope)).collect(),
         }
@@ -131,15 +138,39 @@ impl fmt::Debug for Reason {
             Reason::Extreme { least: false, of, .. } => write!(f, "greatest of {}", of.len()),
             Reason::Rounded { fineness, toward, .. } => write!(f, "rounded {toward:?} to {fineness}"),
             Reason::Scaled { factor, why, .. } => write!(f, "{factor} times, {why}"),
+            Reason::Decided { by, .. } => write!(f, "decided at {} places", by.len()),
             Reason::From { how, .. } => write!(f, "{how}"),
         }
     }
 }
 
 /// A reason and what it is called. Dimensions that share it share one of these.
-#[derive(Clone)]
 pub(crate) struct Node {
     pub(crate) name: Option<Arc<str>>,
     pub(crate) place: Option<Arc<str>>,
     pub(crate) reason: Reason,
+}
+
+impl Drop for Node {
+    /// Lets go of what is behind it one by one: a chain of causes may be longer than the stack.
+    fn drop(&mut self) {
+        let mut open = self.release();
+        while let Some(dim) = open.pop() {
+            if let Some(mut last) = dim.into_last_node() {
+                open.extend(last.release());
+            }
+        }
+    }
+}
+
+impl Node {
+    /// Takes the reason away, and gives what it was made from.
+    fn release(&mut self) -> Vec<Dim> {
+        if self.reason.is_leaf() {
+            return Vec::new();
+        }
+        let nothing = Reason::Sum { terms: Arc::default() };
+        let reason = std::mem::replace(&mut self.reason, nothing);
+        reason.inputs().into_iter().map(|(dim, _)| dim.clone()).collect()
+    }
 }
