@@ -1,10 +1,13 @@
 //! Stage 3, casework: every part of every unit, with its size, its place, and what is done to it.
 //!
 //! Unit coordinates: origin at the front, left, bottom corner of the box; x to the right as seen from the
-//! front, y from front to back, z up. The face frame and fronts have negative y. Part coordinates: length along
-//! the grain (the longer side where there is none), width across, thickness; seen on the good face.
+//! front, y from front to back, z up. The face frame and fronts have negative y. Part coordinates: the part lies
+//! good face up, its length (along the grain; the longer side where there is none) from left to right, its width
+//! from the near edge away from you, its thickness from the good face down.
+//!
+//! Sizes are exact: nothing here is brought to the tape's marks; each part says which way the cut list does it.
 
-use dryfit_measure::{Dim, Key, Length, Mass, Toward};
+use dryfit_measure::{Dim, Key, Length, Mass};
 use dryfit_plan::Hand;
 
 /// All parts of all units.
@@ -19,6 +22,9 @@ pub struct Casework {
 pub struct BuiltUnit {
     /// Its key.
     pub key: Key,
+    /// How far the face frame stands past the box, left and right: the box begins so much to the right of
+    /// where the unit is placed.
+    pub overhang: [Dim; 2],
     /// Its parts, in the order in which they are named on its page.
     pub parts: Vec<Part>,
     /// Its openings, as planned, for doors and drawers.
@@ -127,6 +133,8 @@ pub struct Solid {
     pub max: [Length; 3],
     /// The unit axis (0 x, 1 y, 2 z) along which the part's length, width and thickness lie.
     pub axes: [u8; 3],
+    /// Whether its length, its width and its thickness (towards the good face) run to greater coordinates.
+    pub forward: [bool; 3],
     /// Where joints cut material away: boxes that belong to this solid no more (dadoes, grooves, notches).
     pub cut: Vec<[[Length; 3]; 2]>,
 }
@@ -134,19 +142,24 @@ pub struct Solid {
 /// One thing done to a part, placed from a named edge.
 #[derive(Clone, Debug)]
 pub struct Operation {
-    /// What: "dado", "groove", "notch", "pin holes", "hinge cup", "pocket holes", "tongue".
+    /// What.
     pub kind: OperationKind,
     /// In words, for the page: "for the bottom".
     pub what: String,
     /// The face it is worked from.
     pub on_good_face: bool,
-    /// Rectangle in part coordinates: along the length, across the width (from the near edge / left end).
+    /// Along the length, from the left end: where it begins and ends. For holes: the first and the last centre.
     pub along: [Dim; 2],
-    /// See `along`.
+    /// Across the width, from the near edge; likewise.
     pub across: [Dim; 2],
-    /// How deep; the whole thickness for a notch.
+    /// How deep; the whole thickness for a notch; for work on an edge or end, how far in from it.
     pub depth: Dim,
-    /// For holes: how many, and how far apart along the length.
+    /// For work on an edge or end: the part of the thickness, from the good face, that a groove takes away or
+    /// that a tongue leaves.
+    pub in_thickness: Option<[Dim; 2]>,
+    /// For grooves wider than the blade: how many passes, side by side.
+    pub passes: Option<u32>,
+    /// For holes: how many, and how far apart, along the length or across, whichever way the row runs.
     pub holes: Option<Holes>,
 }
 
@@ -206,6 +219,8 @@ pub struct Step {
     pub text: String,
     /// Whether it is a test that has to pass before going on.
     pub test: bool,
+    /// What can hurt here, and how not to be hurt.
+    pub caution: Option<String>,
 }
 
 /// Something that is not cut: counted by what it joins.
@@ -213,7 +228,7 @@ pub struct Step {
 pub struct Hardware {
     /// The good.
     pub good: Key,
-    /// How many.
+    /// How many; of liquids, millilitres.
     pub count: u32,
     /// What for: "frame to box".
     pub what_for: String,
