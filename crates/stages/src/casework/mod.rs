@@ -7,7 +7,7 @@
 //!
 //! Sizes are exact: nothing here is brought to the tape's marks; each part says which way the cut list does it.
 
-use dryfit_measure::{Dim, Key, Length, Mass};
+use dryfit_measure::{Dim, Key, Length, Mass, Toward};
 use dryfit_plan::Hand;
 
 /// All parts of all units.
