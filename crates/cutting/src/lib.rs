@@ -29,7 +29,7 @@ pub use answer::{Bound, Budget, LengthAnswer, LengthReport, SheetAnswer, SheetRe
 pub use job::Job;
 pub use length_job::{BarKind, LengthJob, LengthPart};
 pub use length_layout::{Bar, LengthClaims, LengthLayout};
-pub use lengths::solve_lengths;
+pub use lengths::{LengthSearch, solve_lengths};
 pub use read::{MAX_ENTRIES, MAX_LENGTH, MAX_PIECES, MAX_PRICE, ReadFault};
 pub use sequence::{
     BarCut, BarSequence, Cut, CutKind, CutSequence, Edge, Freed, Offcut, Purpose, Setting, Stop,

@@ -1,5 +1,7 @@
 //! Whatever the job, what a solver places passes the verifier, and the cuts free exactly what is placed.
 
+#![allow(clippy::cast_possible_wrap)]
+
 use dryfit_cutting::{
     Axis, BarKind, Budget, LengthFault, LengthJob, LengthPart, Member, Part, SheetFault, SheetJob, SheetKind,
     bar_sequences, cut_sequences, solve_lengths, solve_sheets, verify_lengths, verify_sheets,

@@ -85,6 +85,8 @@ impl Problem {
             for s in &mut stocks {
                 s.length /= g;
             }
+            // One that is shorter than every piece.
+            stocks.retain(|s| s.length > 0);
             return Problem { sizes, stocks, priced, misfits };
         }
         Problem { sizes, stocks, priced, misfits }
