@@ -4,18 +4,28 @@
 //! This crate knows nothing of rules, of geometry, or of files: it turns text into a typed [`Plan`] or into
 //! all of its faults at once, and a plan back into text.
 
-mod edit;
-mod goods;
 mod plan;
 mod readings;
-mod recipes;
 mod room;
-mod shop;
+mod goods;
+mod recipes;
 mod units;
+mod shop;
+
+mod dom;
+mod near;
+mod fault;
+mod typed;
+mod syntax;
+mod migrate;
+mod read;
+mod edit;
 
 pub use edit::*;
+pub use fault::{Fault, Spot};
 pub use goods::*;
 pub use plan::*;
+pub use read::{LONGEST_TEXT, ReadPlan};
 pub use readings::*;
 pub use recipes::*;
 pub use room::*;
