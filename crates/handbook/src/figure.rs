@@ -14,6 +14,8 @@ use crate::Source;
 pub struct NamedFigure {
     /// The value.
     pub value: Stated,
+    /// The value in plans that are entered in millimetres: a round number of its own, never a conversion.
+    pub metric: Stated,
     /// What it is called in a reason: "toe kick height".
     pub what: String,
     /// Where it comes from.
@@ -42,7 +44,9 @@ mod tests {
     fn every_figure_reads_and_is_positive() {
         assert!(figures().len() > 40);
         for (id, figure) in figures() {
-            assert!(figure.value.length > dryfit_measure::Length::ZERO, "{id}");
+            assert!(figure.value.length.is_positive(), "{id}");
+            let ratio = figure.metric.length.as_mm_f64() / figure.value.length.as_mm_f64();
+            assert!((0.6..1.4).contains(&ratio), "{id}: {} is far from {}", figure.metric, figure.value);
             assert!(!figure.what.is_empty(), "{id}");
         }
     }

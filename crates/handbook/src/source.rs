@@ -19,6 +19,9 @@ pub enum Source {
     /// It follows from geometry or arithmetic alone.
     #[serde(rename = "geometry")]
     Geometry,
+    /// It follows from what the plan states.
+    #[serde(rename = "the plan")]
+    Plan,
     /// Thought to stand in this standard, which was not seen; from memory.
     Unverified {
         /// What it is thought to stand in.
@@ -32,6 +35,7 @@ impl std::fmt::Display for Source {
             Source::Standard { name, clause } => write!(f, "{name}, {clause}"),
             Source::Practice => f.write_str("common practice, no source"),
             Source::Geometry => f.write_str("geometry"),
+            Source::Plan => f.write_str("what the plan states"),
             Source::Unverified { name } => write!(f, "{name}, from memory, unverified"),
         }
     }

@@ -50,6 +50,22 @@ pub struct Fix {
 }
 
 impl Finding {
+    /// A stop about a statement that cannot be carried out as it stands, with nothing behind it but the plan.
+    pub fn unresolved(rule: &'static str, subjects: Vec<Key>, at: Pointer, what: String) -> Finding {
+        Finding {
+            severity: Severity::Stop,
+            rule,
+            subjects,
+            at,
+            what,
+            because: Vec::new(),
+            source: Source::Plan,
+            short_by: None,
+            fixes: Vec::new(),
+            waived: None,
+        }
+    }
+
     /// `rule:subject,subject`: how a command line names this finding.
     pub fn id(&self) -> String {
         let keys: Vec<&str> = self.subjects.iter().map(Key::as_str).collect();

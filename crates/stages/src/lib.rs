@@ -6,6 +6,8 @@
 
 pub mod finding;
 pub mod figures;
+mod fix;
+mod likely;
 pub mod survey;
 pub mod placement;
 pub mod casework;

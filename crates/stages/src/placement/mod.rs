@@ -54,14 +54,25 @@ pub struct PlacedUnit {
     pub wall: Key,
     /// Left edge, along the wall.
     pub along: Dim,
-    /// Width over all: the face frame's or the box's, whichever is wider.
+    /// Width over all, as it is stated or chosen: of the face frame where there is one, and so the width that
+    /// neighbours stand against. The box is narrower by `overhang`.
     pub width: Dim,
+    /// How far the face frame reaches past the box, left and right: the figure `frame-end-overhang` where the
+    /// unit itself meets a wall, else nothing.
+    pub overhang: [Dim; 2],
     /// Bottom, above the datum.
     pub up: Dim,
     /// Height, toe kick included.
     pub height: Dim,
-    /// Depth of the box without frame and front.
+    /// Depth of the box without frame and front. A filler has that of the unit it stands beside, so that its
+    /// face is flush with that unit's frame; an end panel covers box and frame and has no frame of its own.
     pub depth: Dim,
+    /// Thickness of the face frame before the box; nothing where there is none.
+    pub frame: Dim,
+    /// How far doors and drawer fronts stand out from the frame; nothing where they are inset or absent.
+    pub front: Dim,
+    /// How far pulls or an appliance's handle stand out from that.
+    pub pull: Dim,
     /// Its neighbours, by side.
     pub beside: [Beside; 2],
 }
@@ -80,6 +91,21 @@ pub enum Beside {
 }
 
 impl PlacedUnit {
+    /// Width of the box behind its frame.
+    pub fn box_width(&self) -> Dim {
+        (&self.width - &self.overhang[0] - &self.overhang[1]).named("box width")
+    }
+
+    /// Depth of box and frame: where the plane of the frames is, out from the wall.
+    pub fn frame_plane(&self) -> Dim {
+        (&self.depth + &self.frame).named("depth of box and frame")
+    }
+
+    /// Depth over all: box, frame, front and pull.
+    pub fn overall_depth(&self) -> Dim {
+        (&self.depth + &self.frame + &self.front + &self.pull).named("depth over all")
+    }
+
     /// Right edge, along the wall.
     pub fn right(&self) -> Dim {
         (&self.along + &self.width).named("right edge")
