@@ -91,6 +91,13 @@ impl Dim {
     }
 
     /// The least of as many as there are, if any.
+    ///
+    /// ```
+    /// use dryfit_measure::{Dim, Length};
+    /// let widths = [903, 900, 902].map(|mm| Dim::rule(Length::mm(mm), "a test"));
+    /// assert_eq!(Dim::least_of(widths).map(|dim| dim.length()), Some(Length::mm(900)));
+    /// assert!(Dim::least_of([]).is_none());
+    /// ```
     pub fn least_of(of: impl IntoIterator<Item = Dim>) -> Option<Dim> {
         let of: Vec<Dim> = of.into_iter().collect();
         if of.is_empty() { None } else { Some(extreme(true, of)) }
@@ -123,6 +130,14 @@ impl Dim {
     }
 
     /// The same dimension under a name. One that has a name already keeps it, and is named as the cause.
+    ///
+    /// ```
+    /// use dryfit_measure::{Dim, Fineness, Length, because};
+    /// let kick = Dim::rule(Length::inches(4, 0, 1), "kick/height").named("toe kick");
+    /// let notch = kick.clone().named("notch height");
+    /// assert_eq!(because(&kick, Fineness::In16), "toe kick 4 in: rule kick/height");
+    /// assert_eq!(because(&notch, Fineness::In16), "notch height 4 in = toe kick 4 in");
+    /// ```
     #[must_use]
     pub fn named(self, name: impl Into<Arc<str>>) -> Dim {
         let name = Some(name.into());
@@ -168,6 +183,16 @@ impl Dim {
 
     /// The same length, taken because of stated choices at these places that are no lengths themselves: a
     /// joint, a hand, a count. Whoever changes one of them may move it.
+    ///
+    /// ```
+    /// use dryfit_measure::{Dim, Fineness, Length, Pointer, because};
+    /// let dado = Dim::rule(Length::inches(0, 3, 8), "dado/depth").named("dado");
+    /// let joint = Pointer::parse("/recipes/k1/joints/bottom").unwrap();
+    /// assert_eq!(
+    ///     because(&dado.decided_by([joint]).named("let in"), Fineness::In16),
+    ///     "let in 3/8 in = dado 3/8 in, as chosen at /recipes/k1/joints/bottom"
+    /// );
+    /// ```
     #[must_use]
     pub fn decided_by(&self, by: impl Into<Arc<[Pointer]>>) -> Dim {
         Dim::new(self.length, Reason::Decided { of: self.clone(), by: by.into() })

@@ -62,7 +62,7 @@ struct Mixed {
     start: usize,
     /// Its value times `denominator`.
     numerator: i128,
-    /// A power of two or of ten, above zero.
+    /// Above zero.
     denominator: i128,
     written: Written,
 }
