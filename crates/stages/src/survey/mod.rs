@@ -4,10 +4,40 @@
 //! reason is *adjusted* with the weight of every reading. The room lies counter-clockwise whatever the sense of
 //! the walk, origin at the first corner of the walk, x along the wall that leaves it with the room on its
 //! left, y into the room, z up from the datum.
+//!
+//! Corner positions are those at the floor where the readings' heights begin; a wall at a height is its floor
+//! line moved out by its lean. Heights above the datum are `rise` less than heights above that floor.
+
+#![expect(
+    clippy::many_single_char_names,
+    clippy::similar_names,
+    reason = "points, directions and angles are called as in the formulas"
+)]
+
+mod adjust;
+mod blunder;
+mod clear;
+mod ellipse;
+mod measured;
+mod network;
+mod observe;
+mod start;
+mod tangent;
+mod walk;
+mod weigh;
+
+#[cfg(test)]
+mod tests;
 
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Dim, Key, Length, Pointer};
+use dryfit_plan::Plan;
+use nalgebra::DMatrix;
+
+pub use clear::{Clear, Spot};
+
+use crate::finding::Finding;
 
 /// The adjusted room.
 #[derive(Clone, Debug)]
@@ -16,7 +46,7 @@ pub struct Survey {
     pub corners: Vec<Corner>,
     /// Walls, counter-clockwise; wall `i` joins corner `i` and corner `i + 1`.
     pub walls: Vec<WallLine>,
-    /// Every reading, with how it fits, by key.
+    /// Every reading of corners and walls, with how it fits, by key.
     pub fits: BTreeMap<Key, Fit>,
     /// How many readings more than unknowns.
     pub redundancy: usize,
@@ -26,14 +56,21 @@ pub struct Survey {
     pub passes: bool,
     /// The floor and ceiling as measured.
     pub levels: Levels,
-    /// What would help most to measure next.
+    /// What would help most to measure next; empty when it is measured well enough.
     pub next: Vec<NextReading>,
+    /// The datum above the floor that readings' heights count from: the build-up to come.
+    pub rise: Length,
     /// Covariance of the unknowns (mm2): x, y of each corner in order, then the lean of each wall (mm/mm).
-    pub covariance: nalgebra::DMatrix<f64>,
+    pub covariance: DMatrix<f64>,
     /// Derivative of each unknown by each used reading, rows as in `covariance`, columns as `used`.
-    pub gain: nalgebra::DMatrix<f64>,
-    /// The readings that the columns of `gain` stand for.
+    pub gain: DMatrix<f64>,
+    /// What the columns of `gain` stand for: readings, then walls taken for plumb because nobody read their
+    /// lean (an offset of a metre's height), then corners whose place the readings leave open.
     pub used: Vec<Pointer>,
+    /// Covariance of what `used` stands for, mm2: readings of one tape share its scale and hook.
+    pub used_covariance: DMatrix<f64>,
+    /// Places that weigh in without a value of their own: the instruments.
+    pub also: Vec<Pointer>,
 }
 
 /// One corner, at the floor.
@@ -73,9 +110,9 @@ pub struct Fit {
     pub at: Pointer,
     /// Adjusted minus read.
     pub residual: Length,
-    /// Standard deviation that was given to it, mm.
+    /// Standard deviation of the reading's own part, mm: without the scale and hook it shares with others.
     pub sigma: f64,
-    /// Its redundancy number, 0 (nothing checks it) to 1.
+    /// Its redundancy number, 0 (nothing checks it) to 1; 1 for a reading that took no part.
     pub redundancy: f64,
     /// Standardized residual (Baarda); beyond 3.29 it is suspect.
     pub w: f64,
@@ -90,7 +127,7 @@ pub struct Fit {
 }
 
 /// What a wrong reading probably was.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LikelySlip {
     /// The length that the network asks for.
     pub length: Length,
@@ -127,4 +164,39 @@ pub struct NextReading {
     pub what: String,
     /// Why it would help, with the number it would improve.
     pub why: String,
+}
+
+/// The room of a plan, and what there is to say about its readings.
+pub fn survey(plan: &Plan) -> (Survey, Vec<Finding>) {
+    let ring = walk::Ring::of(plan);
+    let findings = Vec::new();
+    if ring.len() < 3 {
+        return (Survey::empty(), findings);
+    }
+    let observed = observe::observe(plan, &ring);
+    let solved = measured::solve(&observed, &ring);
+    let survey = measured::room(plan, &ring, &observed, &solved);
+    (survey, findings)
+}
+
+impl Survey {
+    /// No room at all.
+    fn empty() -> Survey {
+        Survey {
+            corners: vec![],
+            walls: vec![],
+            fits: BTreeMap::new(),
+            redundancy: 0,
+            sigma0: 0.0,
+            passes: true,
+            levels: Levels { floor: vec![], ceiling: vec![], datum: None },
+            next: vec![],
+            rise: Length::ZERO,
+            covariance: DMatrix::zeros(0, 0),
+            gain: DMatrix::zeros(0, 0),
+            used: vec![],
+            used_covariance: DMatrix::zeros(0, 0),
+            also: vec![],
+        }
+    }
 }
