@@ -4,6 +4,12 @@
 //! say, and every number it prints comes from a [`dryfit_measure::Figure`].
 
 pub mod paper;
+mod hatch;
+mod spread;
+mod sketch;
 pub mod views;
+mod svg;
 
 pub use paper::*;
+pub use sketch::{Frame, Margins, RowMark, Sketch};
+pub use svg::svg;

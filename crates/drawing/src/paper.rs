@@ -60,6 +60,19 @@ pub enum Pen {
     Named,
 }
 
+impl Pen {
+    /// How thick it draws, in points.
+    pub fn width(self) -> f64 {
+        match self {
+            Pen::Heavy => 2.0,
+            Pen::Edge => 1.1,
+            Pen::Thin => 0.6,
+            Pen::Hair => 0.4,
+            Pen::Named => 3.6,
+        }
+    }
+}
+
 /// How a line is broken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
