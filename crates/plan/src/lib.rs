@@ -19,7 +19,9 @@ mod typed;
 mod syntax;
 mod migrate;
 mod read;
+mod write;
 mod edit;
+mod splice;
 
 pub use edit::*;
 pub use fault::{Fault, Spot};
@@ -30,4 +32,5 @@ pub use readings::*;
 pub use recipes::*;
 pub use room::*;
 pub use shop::*;
+pub use splice::apply_to_text;
 pub use units::*;

@@ -69,11 +69,16 @@ pub struct Plan {
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub lots: Keyed<Lot>,
     /// The tools, and what they can do.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub shop: Shop,
     /// Waivers and pinned choices, each with its reason.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub decisions: Keyed<Decision>,
+}
+
+/// Whether a value is what its absence stands for, so that a file need not state it.
+pub(crate) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 /// The family and edition of the building code that governs, as far as the builder knows.

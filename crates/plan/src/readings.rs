@@ -5,6 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::Place;
+use crate::plan::is_default;
 
 /// Something to measure with.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -23,7 +24,7 @@ pub struct Instrument {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub body: Option<Stated>,
     /// Where it is used: parts cut with the tape that measured the room share its scale.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub used_in: Vec<UsedIn>,
 }
 
@@ -101,14 +102,14 @@ pub struct Reading {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub height: Option<Stated>,
     /// How the instrument was held.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub how: Held,
     /// What it said, resolved when it came in.
     pub length: Stated,
     /// The same as typed.
     pub text: String,
     /// How sure the builder was.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub doubt: Doubt,
     /// Why it is not used, when it is not.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -6,6 +6,8 @@ use dryfit_measure::{Key, Stated};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::plan::is_default;
+
 /// Figures of the handbook that are overridden here, by their id: `frame-stile = "1 3/4 in"`.
 pub type Figures = BTreeMap<String, Stated>;
 
@@ -22,10 +24,10 @@ pub struct Recipe {
     /// Which good serves which role.
     pub roles: BTreeMap<Role, Key>,
     /// How the box is joined.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub joints: Joints,
     /// How the toe kick is built, where there is one.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub toe: ToeBuild,
     /// What differs from the handbook.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]

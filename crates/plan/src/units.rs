@@ -6,6 +6,7 @@ use dryfit_measure::{Key, Stated};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::plan::is_default;
 use crate::{Figures, Hand, Keyed, Role};
 
 /// Something that is placed.
@@ -35,7 +36,7 @@ pub struct Unit {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fronts: Option<Front>,
     /// Adjustable shelves, by opening where there are several: a count for each.
-    #[serde(default, skip_serializing_if = "is_zero")]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub shelves: u8,
     /// Goods that differ from the recipe's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
@@ -43,11 +44,6 @@ pub struct Unit {
     /// Figures that differ from the recipe's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub figures: Figures,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
-fn is_zero(n: &u8) -> bool {
-    *n == 0
 }
 
 /// What a unit is.

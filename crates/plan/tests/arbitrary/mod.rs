@@ -1,0 +1,391 @@
+//! Plans of any content that the types allow, sensible or not.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Currency, Fineness, Key, Length, Money, Rate, Stated, Unit as LengthUnit};
+use dryfit_plan::*;
+use proptest::collection::{btree_map, vec};
+use proptest::option;
+use proptest::prelude::*;
+
+/// Names with quotes, line ends, marks and letters of all kinds among them.
+fn name() -> impl Strategy<Value = String> {
+    prop_oneof!["[a-z ]{1,12}", "[\"'\\\\#=\\[\\]{}a\n\t/~\u{bd}\u{e9}]{0,6}", any::<String>()]
+}
+
+fn key() -> impl Strategy<Value = Key> {
+    "[A-Za-z0-9][A-Za-z0-9_-]{0,5}".prop_map(|text| Key::new(&text).expect("a key by its pattern"))
+}
+
+fn keyed<T: std::fmt::Debug>(value: impl Strategy<Value = T>) -> impl Strategy<Value = Keyed<T>> {
+    btree_map(key(), value, 0..4)
+}
+
+fn length() -> impl Strategy<Value = Stated> {
+    let inches = (-20_000_i64..20_000).prop_map(|n| Stated::inches(Length::sixty_fourths(n)));
+    let millimetres =
+        (-5_000_000_i64..5_000_000).prop_map(|um| Stated::millimetres(Length::from_nm(um * 1_000)));
+    prop_oneof![inches, millimetres]
+}
+
+fn figures() -> impl Strategy<Value = Figures> {
+    btree_map(name(), length(), 0..3)
+}
+
+fn place() -> impl Strategy<Value = Place> {
+    (key(), length(), option::of(length()), option::of(length())).prop_map(|(wall, along, up, out)| Place {
+        wall,
+        along,
+        up,
+        out,
+    })
+}
+
+fn hand() -> impl Strategy<Value = Hand> {
+    prop_oneof![Just(Hand::Left), Just(Hand::Right)]
+}
+
+fn instrument() -> impl Strategy<Value = Instrument> {
+    use InstrumentKind::{Laser, Level, Plumb, Tape};
+    let kind = prop::sample::select(vec![Tape, Laser, Level, Plumb]);
+    let class = prop::sample::select(vec![TapeClass::I, TapeClass::II, TapeClass::III]);
+    let used_in = vec(prop::sample::select(vec![UsedIn::Survey, UsedIn::Shop]), 0..3);
+    (name(), kind, option::of(class), length(), option::of(length()), used_in).prop_map(
+        |(name, kind, class, step, body, used_in)| Instrument { name, kind, class, step, body, used_in },
+    )
+}
+
+fn epoch() -> impl Strategy<Value = Epoch> {
+    use RoomState::{AsFound, Closed, OpenedUp, UnitsSet};
+    (prop::sample::select(vec![AsFound, OpenedUp, Closed, UnitsSet]), option::of(name()))
+        .prop_map(|(state, date)| Epoch { state, date })
+}
+
+fn reading() -> impl Strategy<Value = Reading> {
+    let of = prop_oneof![
+        (key(), key()).prop_map(|(from, to)| Subject::Span { from, to }),
+        (key(), key()).prop_map(|(from, to)| Subject::Diagonal { from, to }),
+        key().prop_map(|wall| Subject::Lean { wall }),
+        place().prop_map(|at| Subject::Floor { at }),
+        place().prop_map(|at| Subject::Ceiling { at }),
+    ];
+    let how = prop::sample::select(vec![Held::Hook, Held::BurntInch, Held::Inside]);
+    let doubt = prop::sample::select(vec![Doubt::Plain, Doubt::About, Doubt::Given]);
+    let first = (key(), key(), of, option::of(length()), how);
+    (first, length(), name(), doubt, option::of(name())).prop_map(
+        |((epoch, by, of, height, how), length, text, doubt, set_aside)| Reading {
+            epoch,
+            by,
+            of,
+            height,
+            how,
+            length,
+            text,
+            doubt,
+            set_aside,
+        },
+    )
+}
+
+fn wall() -> impl Strategy<Value = Wall> {
+    let framing = (length(), length()).prop_map(|(studs, first)| Framing { studs, first });
+    let layer = (name(), length(), any::<bool>()).prop_map(|(name, thickness, measured)| Layer {
+        name,
+        thickness,
+        measured,
+    });
+    (key(), key(), option::of(name()), option::of(framing), option::of(any::<bool>()), keyed(layer)).prop_map(
+        |(from, to, name, framing, bearing, layers)| Wall { from, to, name, framing, bearing, layers },
+    )
+}
+
+fn opening() -> impl Strategy<Value = Opening> {
+    let swings = prop_oneof![Just(Swing::In), Just(Swing::Out)];
+    let leaf = (hand(), swings).prop_map(|(hinge, swings)| Leaf { hinge, swings });
+    let sizes = (length(), length(), length(), option::of(length()), option::of(length()));
+    (name(), key(), sizes, option::of(leaf)).prop_map(
+        |(name, wall, (along, width, head, sill, casing), leaf)| Opening {
+            name,
+            wall,
+            along,
+            width,
+            head,
+            sill,
+            casing,
+            leaf,
+        },
+    )
+}
+
+fn form() -> impl Strategy<Value = Form> {
+    let grain = prop_oneof![Just(Grain::Length), Just(Grain::None)];
+    prop_oneof![
+        (length(), length(), length(), length(), grain, any::<u32>()).prop_map(
+            |(nominal, thickness, length, width, grain, density)| Form::Sheet(SheetForm {
+                nominal,
+                thickness,
+                length,
+                width,
+                grain,
+                density
+            })
+        ),
+        (length(), length(), length(), any::<u32>(), option::of(name())).prop_map(
+            |(thickness, width, length, density, species)| Form::Board(BoardForm {
+                thickness,
+                width,
+                length,
+                density,
+                species
+            })
+        ),
+        (length(), length(), length()).prop_map(|(overlay, cup, cup_in)| Form::Hinge {
+            overlay,
+            cup,
+            cup_in
+        }),
+        (length(), length(), length(), length()).prop_map(|(length, each_side, off_height, behind)| {
+            Form::Slide(SlideForm { length, each_side, off_height, behind })
+        }),
+        (length(), option::of(length())).prop_map(|(projection, centres)| Form::Pull { projection, centres }),
+        (
+            (length(), length(), length()),
+            (option::of(length()), option::of(length())),
+            (length(), length(), length())
+        )
+            .prop_map(|((width, height, depth), (handle, feet), (air_side, air_top, air_back))| {
+                Form::Appliance(ApplianceForm {
+                    width,
+                    height,
+                    depth,
+                    handle,
+                    feet,
+                    air_side,
+                    air_top,
+                    air_back,
+                })
+            }),
+        (length(), length(), length(), length(), length()).prop_map(
+            |(width, depth, cutout_width, cutout_depth, bowl)| Form::Sink {
+                width,
+                depth,
+                cutout_width,
+                cutout_depth,
+                bowl
+            }
+        ),
+        length().prop_map(|length| Form::Fastener { length }),
+        Just(Form::Supply {}),
+    ]
+}
+
+fn money() -> impl Strategy<Value = Money> {
+    (-100_000_i64..10_000_000).prop_map(Money::from_hundredths)
+}
+
+fn good() -> impl Strategy<Value = Good> {
+    let pack = (any::<u32>(), option::of(money()), option::of(name()))
+        .prop_map(|(holds, price, asked_on)| Pack { holds, price, asked_on });
+    (name(), form(), keyed(pack), option::of(any::<u16>()), option::of(name()))
+        .prop_map(|(name, form, packs, lead_days, look_for)| Good { name, form, packs, lead_days, look_for })
+}
+
+fn roles() -> impl Strategy<Value = BTreeMap<Role, Key>> {
+    let role = prop::sample::select(vec![
+        Role::Box,
+        Role::Back,
+        Role::DrawerBox,
+        Role::JointScrew,
+        Role::Toe,
+        Role::Ledger,
+        Role::Glue,
+    ]);
+    btree_map(role, key(), 0..4)
+}
+
+fn recipe() -> impl Strategy<Value = Recipe> {
+    let fit = prop_oneof![Just(FrontFit::Overlay), Just(FrontFit::Inset)];
+    let bottom = prop_oneof![Just(BottomJoint::Dado), Just(BottomJoint::PocketScrew)];
+    let back = prop::sample::select(vec![BackJoint::Groove, BackJoint::Rabbet, BackJoint::Applied]);
+    let joints = (bottom, back).prop_map(|(bottom, back)| Joints { bottom, back });
+    let toe = prop_oneof![Just(ToeBuild::Notched), Just(ToeBuild::Loose)];
+    (name(), fit, roles(), joints, toe, figures()).prop_map(|(name, fit, roles, joints, toe, figures)| {
+        Recipe { name, build: Build::FaceFrame, fit, roles, joints, toe, figures }
+    })
+}
+
+fn front() -> impl Strategy<Value = Front> {
+    let leaf = prop_oneof![
+        (hand(), option::of(length())).prop_map(|(hinge, height)| Front::Door { hinge, height }),
+        option::of(length()).prop_map(|height| Front::Pair { height }),
+        (key(), option::of(length())).prop_map(|(slide, height)| Front::Drawer { slide, height }),
+        option::of(length()).prop_map(|height| Front::Fixed { height }),
+        option::of(length()).prop_map(|height| Front::Open { height }),
+    ];
+    leaf.prop_recursive(3, 12, 3, |part| {
+        (vec(key(), 0..4), btree_map(key(), part, 0..3))
+            .prop_map(|(order, parts)| Front::Down { order, parts })
+    })
+}
+
+fn height() -> impl Strategy<Value = Height> {
+    prop_oneof![
+        length().prop_map(Height::Given),
+        key().prop_map(Height::Clears),
+        length().prop_map(Height::TopAt)
+    ]
+}
+
+fn unit() -> impl Strategy<Value = Unit> {
+    use UnitKind::{Appliance, Base, EndPanel, Filler, FloatingShelf, Gap, Sink, Tall, Wall};
+    let kind =
+        prop::sample::select(vec![Base, Sink, Wall, Tall, FloatingShelf, Appliance, Filler, EndPanel, Gap]);
+    let width = prop_oneof![
+        length().prop_map(Width::Given),
+        Just(Width::LeftOver),
+        (length(), length()).prop_map(|(least, most)| Width::Within { least, most }),
+        Just(Width::ClearsCorner),
+        Just(Width::Scribe),
+    ];
+    let first = (kind, option::of(name()), option::of(key()), option::of(key()), width);
+    let second = (option::of(height()), option::of(length()), option::of(front()), any::<u8>());
+    (first, second, roles(), figures()).prop_map(
+        |((kind, name, recipe, holds, width), (height, depth, fronts, shelves), roles, figures)| Unit {
+            kind,
+            name,
+            recipe,
+            holds,
+            width,
+            height,
+            depth,
+            fronts,
+            shelves,
+            roles,
+            figures,
+        },
+    )
+}
+
+fn end() -> impl Strategy<Value = End> {
+    prop_oneof![
+        Just(End::Wall),
+        (key(), key()).prop_map(|(with, owner)| End::Corner { with, owner }),
+        length().prop_map(|from_corner| End::Free { from_corner }),
+        key().prop_map(End::Unit),
+        Just(End::Open),
+    ]
+}
+
+fn run() -> impl Strategy<Value = Run> {
+    let level =
+        prop_oneof![Just(Level::Floor), length().prop_map(Level::Up), key().prop_map(Level::AboveTop)];
+    (option::of(name()), key(), level, vec(key(), 0..5), option::of(height()), end(), end()).prop_map(
+        |(name, along, level, order, height, left, right)| Run {
+            name,
+            along,
+            level,
+            order,
+            height,
+            left,
+            right,
+        },
+    )
+}
+
+fn top() -> impl Strategy<Value = Top> {
+    (option::of(name()), vec(key(), 0..3), key(), any::<u8>(), option::of(key()), figures()).prop_map(
+        |(name, over, substrate, layers, facing, figures)| Top {
+            name,
+            over,
+            substrate,
+            layers,
+            facing,
+            figures,
+        },
+    )
+}
+
+fn lot() -> impl Strategy<Value = Lot> {
+    (key(), any::<u32>(), option::of(length()), option::of(length()), option::of(name()))
+        .prop_map(|(good, count, length, width, stands)| Lot { good, count, length, width, stands })
+}
+
+fn shop() -> impl Strategy<Value = Shop> {
+    let lengths = (
+        option::of(length()),
+        option::of(length()),
+        option::of(length()),
+        option::of(length()),
+        option::of(length()),
+    );
+    (keyed(length()), lengths, option::of(any::<u16>()), option::of(any::<bool>())).prop_map(
+        |(kerfs, (factory_trim, straightedge, rip, crosscut, keep_offcuts), lift, helper)| Shop {
+            kerfs,
+            factory_trim,
+            straightedge,
+            rip,
+            crosscut,
+            keep_offcuts,
+            lift,
+            helper,
+        },
+    )
+}
+
+fn decision() -> impl Strategy<Value = Decision> {
+    (name(), vec(key(), 0..3), name(), option::of(length()))
+        .prop_map(|(rule, subjects, reason, short_by)| Decision { rule, subjects, reason, short_by })
+}
+
+/// Any plan.
+pub fn plan() -> impl Strategy<Value = Plan> {
+    let fineness = prop::sample::select(vec![
+        Fineness::In16,
+        Fineness::In32,
+        Fineness::In64,
+        "1 mm".parse().expect("a fineness"),
+        Fineness::HalfMm,
+    ]);
+    let code = (name(), name()).prop_map(|(family, edition)| Code { family, edition });
+    let rate = (0_i64..3_000).prop_map(|n| Rate::percent(rust_decimal::Decimal::new(n, 2)));
+    let terms = (prop::sample::select(Currency::ALL.to_vec()), option::of(rate), option::of(money()))
+        .prop_map(|(currency, tax, hour)| MoneyTerms { currency, tax, hour });
+    let unit_of_entry = prop_oneof![Just(LengthUnit::Inch), Just(LengthUnit::Millimetre)];
+    let head = (name(), unit_of_entry, fineness, option::of(code), terms);
+    let sense = prop_oneof![Just(Sense::Clockwise), Just(Sense::CounterClockwise)];
+    let room = (vec(key(), 0..5), sense, option::of(length()), option::of(length())).prop_map(
+        |(walk, sense, ceiling_about, floor_buildup)| Room { walk, sense, ceiling_about, floor_buildup },
+    );
+    let survey =
+        (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
+    let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
+    (head, survey, wishes, keyed(lot()), shop(), keyed(decision())).prop_map(
+        |(head, survey, wishes, lots, shop, decisions)| {
+            let (name, entry_unit, fineness, code, money) = head;
+            let (instruments, epochs, room, walls, openings, readings) = survey;
+            let (goods, recipes, units, runs, tops) = wishes;
+            Plan {
+                format: FORMAT,
+                name,
+                entry_unit,
+                fineness,
+                code,
+                money,
+                instruments,
+                epochs,
+                room,
+                walls,
+                openings,
+                readings,
+                goods,
+                recipes,
+                units,
+                runs,
+                tops,
+                lots,
+                shop,
+                decisions,
+            }
+        },
+    )
+}
