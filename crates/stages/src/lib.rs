@@ -5,9 +5,9 @@
 //! so that later stages still show something. Nothing here knows of files, of the clock or of paper.
 
 pub mod finding;
-pub mod figures;
 mod fix;
 mod likely;
+pub mod figures;
 pub mod survey;
 pub mod placement;
 pub mod casework;
