@@ -1,8 +1,10 @@
 //! Findings: what the program has to say about a plan, always with a reason and, where there is one, a remedy.
 
+use std::collections::BTreeMap;
+
 use dryfit_handbook::Source;
 use dryfit_measure::{Dim, Key, Pointer};
-use dryfit_plan::Edit;
+use dryfit_plan::{Edit, Plan};
 
 /// How grave a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -71,4 +73,29 @@ impl Finding {
         let keys: Vec<&str> = self.subjects.iter().map(Key::as_str).collect();
         format!("{}:{}", self.rule, keys.join(","))
     }
+}
+
+/// Findings as they are shown: each once, by place, gravest first at one place, with the waivers that hold.
+pub fn settled(plan: &Plan, findings: Vec<Finding>) -> Vec<Finding> {
+    let mut settled: BTreeMap<(Pointer, Severity, String), Finding> = BTreeMap::new();
+    for mut finding in findings {
+        finding.waived = waiver(plan, &finding);
+        settled.entry((finding.at.clone(), finding.severity, finding.id())).or_insert(finding);
+    }
+    settled.into_values().collect()
+}
+
+/// The builder's reason to leave a finding: a waiver of its rule and subjects, which lapses when the number that
+/// was short then is shorter now.
+fn waiver(plan: &Plan, finding: &Finding) -> Option<String> {
+    let decision = plan
+        .decisions
+        .values()
+        .find(|decision| decision.rule == finding.rule && decision.subjects == finding.subjects)?;
+    let worse = match (decision.short_by, &finding.short_by) {
+        (Some(then), Some(now)) => now.length() > then.length,
+        (Some(_) | None, None) => false,
+        (None, Some(_)) => true,
+    };
+    (!worse).then(|| decision.reason.clone())
 }

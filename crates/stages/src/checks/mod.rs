@@ -1,1 +1,38 @@
 //! Stage 8, checks: one rule a file, each with its doc, source, and tests that pass, fail and sit at the limit.
+//!
+//! A rule reads what the stages derived and says what is wrong with it, needed against available, with a remedy
+//! that can be applied as it stands. It changes nothing and computes no size of its own.
+
+use dryfit_plan::Plan;
+
+use crate::casework::Casework;
+use crate::finding::Finding;
+use crate::layouts::Layouts;
+use crate::placement::Placement;
+use crate::survey::Survey;
+
+/// What rules look at.
+#[derive(Clone, Copy, Debug)]
+pub struct Checked<'a> {
+    /// What is stated.
+    pub plan: &'a Plan,
+    /// The room.
+    pub survey: &'a Survey,
+    /// Where everything stands.
+    pub placement: &'a Placement,
+    /// Every part.
+    pub casework: &'a Casework,
+    /// Where it is cut from.
+    pub layouts: &'a Layouts,
+}
+
+/// A rule: what it is called and what it finds.
+type Rule = (&'static str, fn(&Checked<'_>) -> Vec<Finding>);
+
+/// Every rule, in the order of the job.
+const RULES: &[Rule] = &[];
+
+/// Holds everything against every rule.
+pub fn checks(checked: &Checked<'_>) -> Vec<Finding> {
+    RULES.iter().flat_map(|(_, rule)| rule(checked)).collect()
+}
