@@ -1,0 +1,25 @@
+//! The kinds of page, one file each: what it holds, and how it is filled from the stages.
+
+mod board;
+mod buy;
+mod cover;
+mod cut_list;
+mod door;
+mod findings;
+mod part;
+mod room;
+mod sheet;
+mod unit;
+mod wall;
+
+pub use board::*;
+pub use buy::*;
+pub use cover::*;
+pub use cut_list::*;
+pub use door::*;
+pub use findings::*;
+pub use part::*;
+pub use room::*;
+pub use sheet::*;
+pub use unit::*;
+pub use wall::*;
