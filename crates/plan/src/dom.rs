@@ -35,6 +35,11 @@ pub(crate) struct Entry {
 }
 
 impl Node {
+    /// A table without keys.
+    pub fn empty() -> Node {
+        Node { span: None, value: Value::Table(Vec::new()) }
+    }
+
     pub fn of_toml(table: &toml::Spanned<DeTable<'_>>) -> Node {
         Node { span: Some(table.span()), value: Value::Table(entries(table.get_ref())) }
     }
@@ -59,6 +64,10 @@ impl Node {
             }
         };
         Node { span: None, value }
+    }
+
+    pub fn is_table(&self) -> bool {
+        matches!(self.value, Value::Table(_))
     }
 
     /// The value of `key`, where this is a table that has it.

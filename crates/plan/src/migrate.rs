@@ -34,5 +34,12 @@ pub(crate) fn to_current(root: Node) -> Result<Node, Found> {
         _ => (format!("no such format: `{version}`"), format!("write `format = {FORMAT}`")),
     };
     let span = entry.node.span.clone();
-    Err(Found { at: Pointer::root().child("format"), span, what, remedy: Some(remedy) })
+    Err(Found {
+        at: Pointer::root().child("format"),
+        span,
+        what,
+        remedy: Some(remedy),
+        is_missing: false,
+        order: 0,
+    })
 }

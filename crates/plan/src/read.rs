@@ -1,12 +1,10 @@
 //! From text to a plan, or to all of the text's faults.
 
-use dryfit_measure::Pointer;
-use toml::de::DeTable;
-
 use crate::dom::Node;
 use crate::fault::{Fault, Spot};
 use crate::typed::{Found, read};
 use crate::{Plan, migrate, syntax};
+use dryfit_measure::Pointer;
 
 /// The longest text that is read as a plan: a room of a thousand units takes a fifth of it.
 pub const LONGEST_TEXT: usize = 4 << 20;
@@ -62,16 +60,22 @@ impl Plan {
         if text.len() > LONGEST_TEXT {
             return Err(vec![too_long(text.len())]);
         }
-        let (table, errors) = DeTable::parse_recoverable(text);
-        let root = Node::of_toml(&table);
-        if !errors.is_empty() {
-            return Err(syntax::faults(text, &root, &errors));
-        }
-        let root = migrate::to_current(root).map_err(|found| vec![placed(text, found)])?;
-        match read(&root) {
-            Ok(plan) => Ok(ReadPlan { plan, root }),
-            Err(found) => Err(in_order(found.into_iter().map(|found| placed(text, found)).collect())),
-        }
+        let parsed = syntax::parse(text);
+        let root = match migrate::to_current(parsed.root.clone()) {
+            Ok(root) => root,
+            Err(found) => return Err(in_order([parsed.faults, vec![placed(text, found)]].concat())),
+        };
+        let found = match read(&root) {
+            Ok(plan) if parsed.faults.is_empty() => return Ok(ReadPlan { plan, root }),
+            Ok(_) => Vec::new(),
+            Err(found) => found,
+        };
+        let stands = found.into_iter().filter(|found| {
+            let key = found.at.last().filter(|_| found.is_missing);
+            !key.is_some_and(|key| parsed.may_have_lost(&key))
+        });
+        let stands: Vec<Fault> = stands.map(|found| placed(text, found)).collect();
+        Err(in_order([parsed.faults, stands].concat()))
     }
 
     /// As [`Plan::from_toml`], from the bytes of a file.
@@ -121,7 +125,10 @@ impl Plan {
         let unplaced =
             |found: Found| Fault { spot: None, at: Some(found.at), what: found.what, remedy: found.remedy };
         let root = migrate::to_current(Node::of_json(json)).map_err(|found| vec![unplaced(found)])?;
-        read(&root).map_err(|found| found.into_iter().map(unplaced).collect())
+        read(&root).map_err(|mut found| {
+            found.sort_by(|a, b| a.at.cmp(&b.at));
+            found.into_iter().map(unplaced).collect()
+        })
     }
 
     /// As [`Plan::from_json`], from the text of the JSON.

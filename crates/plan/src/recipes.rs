@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Key, Stated};
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Serialize};
 
 use crate::plan::is_default;
@@ -22,6 +22,7 @@ pub struct Recipe {
     /// How doors and drawer fronts sit.
     pub fit: FrontFit,
     /// Which good serves which role.
+    #[schemars(schema_with = "goods_by_role")]
     pub roles: BTreeMap<Role, Key>,
     /// How the box is joined.
     #[serde(default, skip_serializing_if = "is_default")]
@@ -32,6 +33,12 @@ pub struct Recipe {
     /// What differs from the handbook.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub figures: Figures,
+}
+
+/// The schema of goods by role: the keys are words of a closed set.
+pub(crate) fn goods_by_role(generator: &mut SchemaGenerator) -> Schema {
+    let (role, good) = (generator.subschema_for::<Role>(), generator.subschema_for::<Key>());
+    json_schema!({ "type": "object", "propertyNames": role, "additionalProperties": good })
 }
 
 /// What a good is used for in a unit.

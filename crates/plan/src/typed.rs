@@ -6,7 +6,7 @@
 //! learns what would do from the message of the type that refused it, which also gives the remedy its example.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::ops::{Range, RangeInclusive};
 
@@ -46,12 +46,18 @@ pub(crate) struct Found {
     pub span: Option<Range<usize>>,
     pub what: String,
     pub remedy: Option<String>,
+    /// Whether it is the absence of a key.
+    pub is_missing: bool,
+    /// How many were found before it.
+    pub order: usize,
 }
 
 /// What was found so far, and what stands in for it.
 #[derive(Default)]
 struct Log {
     faults: BTreeMap<Pointer, (Found, Remedy)>,
+    /// Members of tables that were read without a fault: once there is a fault, they need not be read again.
+    sound: BTreeSet<Pointer>,
     /// Places that are not read but stood in for, with a text that will do once it is known.
     stand_ins: BTreeMap<Pointer, Option<String>>,
     /// How a stand-in is written.
@@ -76,14 +82,26 @@ impl Log {
 
     /// Notes a fault of a value, unless it has one already.
     fn note(&mut self, at: &Pointer, span: Option<&Range<usize>>, what: String, remedy: Remedy) {
-        let found = Found { at: at.clone(), span: span.cloned(), what, remedy: None };
-        self.faults.entry(at.clone()).or_insert((found, remedy));
+        self.note_as(at.clone(), at, span, what, remedy);
     }
 
     /// Notes a fault of a key itself, apart from those of its value.
     fn note_key(&mut self, at: &Pointer, span: Option<&Range<usize>>, what: String, remedy: Option<String>) {
-        let found = Found { at: at.clone(), span: span.cloned(), what, remedy: None };
-        self.faults.entry(key_place(at)).or_insert((found, Remedy::Said(remedy)));
+        self.note_as(key_place(at), at, span, what, Remedy::Said(remedy));
+    }
+
+    fn note_as(
+        &mut self,
+        kept: Pointer,
+        at: &Pointer,
+        span: Option<&Range<usize>>,
+        what: String,
+        remedy: Remedy,
+    ) {
+        let order = self.faults.len();
+        let is_missing = matches!(remedy, Remedy::Add(..));
+        let found = Found { at: at.clone(), span: span.cloned(), what, remedy: None, is_missing, order };
+        self.faults.entry(kept).or_insert((found, remedy));
     }
 
     fn stand_in(&mut self, at: &Pointer) {
@@ -108,7 +126,9 @@ impl Log {
             };
             Found { remedy, ..found }
         });
-        resolved.collect()
+        let mut all: Vec<Found> = resolved.collect();
+        all.sort_by_key(|found| found.order);
+        all
     }
 }
 
@@ -237,6 +257,9 @@ impl<'de> Reader<'de> {
             }
             (Value::Text(text), _) if expected.starts_with(WHOLE) && text.trim().parse::<u32>().is_ok() => {
                 Some(format!("write {}, without quotes", text.trim()))
+            }
+            (Value::List(items), TABLE) if items.iter().any(Node::is_table) => {
+                Some("write one pair of brackets, and a key for each: `[units.b3]`".to_owned())
             }
             (Value::Text(text), LIST) => Some(format!("write [\"{}\"]", shortened(text))),
             _ => None,
@@ -632,9 +655,13 @@ impl<'de> MapAccess<'de> for Members<'de> {
         loop {
             let Some(entry) = self.entries.next() else { return Ok(None) };
             let at = self.table.at.child(&entry.key);
-            // a faulty key was noted in an earlier round, and what it names cannot be told
-            if self.table.log.borrow().is_stood_in(&key_place(&at)) {
-                continue;
+            {
+                let log = self.table.log.borrow();
+                // a faulty key was noted in an earlier round, and what it names cannot be told
+                let key_is_faulty = log.is_stood_in(&key_place(&at));
+                if key_is_faulty || (!log.faults.is_empty() && log.sound.contains(&at)) {
+                    continue;
+                }
             }
             self.value = Some(entry);
             let name = Name { entry, at, log: self.table.log };
@@ -644,7 +671,11 @@ impl<'de> MapAccess<'de> for Members<'de> {
 
     fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Refusal> {
         let entry = self.value.take().expect("a key was read before its value");
-        self.table.below(&entry.key, Some(&entry.node), entry.span.as_ref()).read(seed)
+        let member = self.table.below(&entry.key, Some(&entry.node), entry.span.as_ref());
+        let (at, log) = (member.at.clone(), member.log);
+        let read = member.read(seed)?;
+        log.borrow_mut().sound.insert(at);
+        Ok(read)
     }
 }
 

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::plan::is_default;
+use crate::recipes::goods_by_role;
 use crate::{Figures, Hand, Keyed, Role};
 
 /// Something that is placed.
@@ -40,6 +41,7 @@ pub struct Unit {
     pub shelves: u8,
     /// Goods that differ from the recipe's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(schema_with = "goods_by_role")]
     pub roles: BTreeMap<Role, Key>,
     /// Figures that differ from the recipe's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
