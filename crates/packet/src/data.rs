@@ -36,6 +36,8 @@ pub struct Page {
     pub name: String,
     /// The inputs that the page stands on, in one line.
     pub inputs: Words,
+    /// What everything on it waits for, when it may not be cut yet: a dashed band under the head.
+    pub held: Words,
     /// What is on it.
     pub body: Body,
     /// Why a size is what it is; two at the most.
@@ -58,6 +60,7 @@ impl Page {
             key: key.into(),
             name: name.into(),
             inputs: inputs.into(),
+            held: Words::new(),
             body,
             why: Vec::new(),
             blanks: Vec::new(),

@@ -1,8 +1,18 @@
 //! The cover: what may be cut today, what is done in the room, what is held back, and five totals.
 
 use dryfit_drawing::Drawing;
+use dryfit_measure::{Key, Money};
+use dryfit_stages::casework::Gate;
+use dryfit_stages::layouts::SheetStack;
+use dryfit_stages::release::Until;
+use dryfit_stages::{Finding, Severity};
 use serde::Serialize;
 
+use crate::data::{Body, Page};
+use crate::drawings;
+use crate::material::{Material, key};
+use crate::names::counted;
+use crate::pages::{board_page, gate_number};
 use crate::words::Words;
 
 /// The cover.
@@ -57,4 +67,151 @@ pub struct Total {
     pub figure: String,
     /// What it counts.
     pub label: Words,
+}
+
+/// How many stops the banner says in full.
+const STOPS: usize = 3;
+
+/// The cover. `others` are the pages behind it, which it refers to.
+pub(crate) fn cover(m: &Material<'_>, others: &[Page]) -> Page {
+    let release = &m.derived.release;
+    let cover = Cover {
+        stops: stops(&m.derived.findings),
+        today: today(m, others),
+        room: in_the_room(m),
+        held: held(m),
+        totals: totals(m),
+        drawing: drawings::cover(m),
+    };
+    let inputs = Words::bold(m.plan.name.clone()).plain(" · only what is true today");
+    Page::new("cover", format!("Release {}", release.number), inputs, Body::Cover(cover))
+}
+
+fn stops(findings: &[Finding]) -> Vec<Words> {
+    let grave = |f: &&Finding| f.severity == Severity::Stop && f.waived.is_none();
+    let all: Vec<&Finding> = findings.iter().filter(grave).collect();
+    let mut said: Vec<Words> = all.iter().take(STOPS).map(|f| f.what.replace('`', "").into()).collect();
+    if all.len() > STOPS {
+        said.push(format!("and {} more, ", all.len() - STOPS).into());
+    }
+    if let Some(last) = said.pop() {
+        said.push(last.plain(", ").pages(["findings".to_owned()]));
+    }
+    said
+}
+
+/// The pages of a unit: its own, its parts', not those of sheets.
+fn pages_of(unit: &Key, others: &[Page]) -> Vec<String> {
+    let own = key::unit(unit);
+    let (steps, parts) = (key::steps(unit), key::part(unit, ""));
+    others
+        .iter()
+        .map(|page| &page.key)
+        .filter(|key| **key == own || **key == steps || key.starts_with(&parts))
+        .cloned()
+        .collect()
+}
+
+fn today(m: &Material<'_>, others: &[Page]) -> Vec<Task> {
+    let units = m.derived.release.cut_today.iter().map(|ready| Task {
+        what: m.names.unit(&ready.unit).plain(format!(": {}", ready.what)),
+        pages: pages_of(&ready.unit, others),
+    });
+    let layouts = &m.derived.layouts;
+    let sheets = layouts
+        .sheets
+        .iter()
+        .map(|stack| stack_task(m, stack, "sheet", |stack, i| key::sheet(&stack.good, i)));
+    let boards = layouts.boards.iter().map(|stack| stack_task(m, stack, "board", board_page));
+    units.chain(sheets).chain(boards).filter(|task| !task.pages.is_empty()).collect()
+}
+
+/// The sheets of one good that hold anything to cut today.
+fn stack_task(
+    m: &Material<'_>,
+    stack: &SheetStack,
+    one: &str,
+    page: impl Fn(&SheetStack, usize) -> String,
+) -> Task {
+    let ready: Vec<usize> = (0..stack.sheets.len())
+        .filter(|index| stack.sheets[*index].pieces.iter().any(|piece| m.waits(&piece.path).is_none()))
+        .collect();
+    let mut pages: Vec<String> = ready.iter().map(|index| page(stack, *index)).collect();
+    pages.dedup();
+    Task { what: format!("{}, {}", m.names.good(&stack.good), counted(ready.len(), one)).into(), pages }
+}
+
+fn in_the_room(m: &Material<'_>) -> Vec<Task> {
+    let lined = |wall: &&dryfit_stages::survey::WallLine| {
+        m.derived.placement.lines.iter().any(|line| line.walls.contains(&wall.key))
+    };
+    let walls = m.derived.survey.walls.iter().filter(lined).map(|wall| Task {
+        what: format!("level lines, {}", m.names.wall(&wall.key)).into(),
+        pages: vec![key::wall(&wall.key)],
+    });
+    walls.collect()
+}
+
+/// What is held back, rows that wait for the same merged.
+fn held(m: &Material<'_>) -> Vec<HeldBack> {
+    let mut rows: Vec<(String, &Until, Vec<&Key>)> = Vec::new();
+    for held in &m.derived.release.held {
+        let same = |row: &&mut (String, &Until, Vec<&Key>)| row.0 == held.what && alike(row.1, &held.until);
+        match rows.iter_mut().find(same) {
+            Some((_, _, subjects)) => subjects.push(&held.subject),
+            None => rows.push((held.what.clone(), &held.until, vec![&held.subject])),
+        }
+    }
+    rows.iter().map(|(what, until, subjects)| held_row(m, what, until, subjects)).collect()
+}
+
+fn alike(a: &Until, b: &Until) -> bool {
+    match (a, b) {
+        (Until::Readings(a), Until::Readings(b)) => a == b,
+        (Until::Openings, Until::Openings) | (Until::UnitsSet, Until::UnitsSet) => true,
+        _ => false,
+    }
+}
+
+fn held_row(m: &Material<'_>, what: &str, until: &Until, subjects: &[&Key]) -> HeldBack {
+    let what = if what == "all of it" { String::new() } else { format!(" {what}") };
+    let named = match subjects {
+        [one] => m.names.subject(one),
+        several => {
+            let names: Vec<String> = several.iter().map(|key| m.names.short(key)).collect();
+            Words::bold(names.join(", "))
+        }
+    };
+    let (until, gate, pages, blank) = match until {
+        Until::Readings(readings) => (readings.join("; "), None, Vec::new(), true),
+        Until::Openings => {
+            let pages = subjects.iter().map(|unit| key::unit(unit)).collect();
+            ("openings as built".to_owned(), Some(gate_number(Gate::Openings)), pages, false)
+        }
+        Until::UnitsSet => (
+            "units fixed, measured over all".to_owned(),
+            Some(gate_number(Gate::UnitsSet)),
+            Vec::new(),
+            false,
+        ),
+    };
+    HeldBack { what: named.plain(what), until: until.into(), gate, pages, blank }
+}
+
+fn totals(m: &Material<'_>) -> Vec<Total> {
+    let bought = |stacks: &[SheetStack]| stacks.iter().map(SheetStack::bought).sum::<usize>();
+    let layouts = &m.derived.layouts;
+    let mut totals = Vec::new();
+    for (count, label) in [(bought(&layouts.sheets), "sheets"), (bought(&layouts.boards), "boards")] {
+        if count > 0 {
+            totals.push(Total { figure: count.to_string(), label: label.into() });
+        }
+    }
+    let whole = Money::from_hundredths((m.derived.takeoff.total.hundredths() + 50).div_euclid(100) * 100);
+    let figure = m.names.money(whole);
+    totals.push(Total {
+        figure: figure.strip_suffix(".00").unwrap_or(&figure).to_owned(),
+        label: Words::from("to buy, ").pages(["buy".to_owned()]),
+    });
+    totals
 }

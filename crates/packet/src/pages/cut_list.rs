@@ -2,7 +2,15 @@
 
 use serde::Serialize;
 
-use crate::words::Words;
+use std::collections::BTreeMap;
+
+use dryfit_measure::Length;
+use dryfit_stages::cutlist::{CutGroup, CutPiece};
+
+use crate::data::{Body, Page};
+use crate::material::{Material, Wait, key};
+use crate::pages::{board_page, gate_number};
+use crate::words::{Span, Words};
 
 /// Everything to cut.
 #[derive(Clone, Debug, Serialize)]
@@ -36,4 +44,95 @@ pub struct PieceRow {
     pub width: String,
     /// Keys of the pages they are on.
     pub pages: Vec<String>,
+}
+
+/// The page of the cut list.
+pub(crate) fn cut_list(m: &Material<'_>) -> Page {
+    let groups: Vec<CutRows> = m.derived.cut_list.groups.iter().map(|group| rows(m, group)).collect();
+    let pieces: u32 = groups.iter().flat_map(|group| &group.rows).map(|row| row.count).sum();
+    let inputs = Words::new()
+        .plain(format!("{pieces} pieces, rounded to be cut; what waits for a gate carries its block "))
+        .with(Span::Gate(1));
+    Page::new("cut-list", "Cut list", inputs, Body::CutList(CutList { groups }))
+}
+
+fn rows(m: &Material<'_>, group: &CutGroup) -> CutRows {
+    let mut rows: Vec<(Same<'_>, Vec<&CutPiece>)> = Vec::new();
+    for piece in &group.pieces {
+        let same = Same::of(m, piece);
+        match rows.iter_mut().find(|(known, _)| *known == same) {
+            Some((_, pieces)) => pieces.push(piece),
+            None => rows.push((same, vec![piece])),
+        }
+    }
+    let pages = pages(m);
+    CutRows {
+        good: m.names.good(&group.good),
+        rows: rows.iter().map(|(same, pieces)| row(m, same, pieces, &pages)).collect(),
+    }
+}
+
+/// What equal pieces have in common: they stand in one row.
+#[derive(PartialEq, Eq)]
+struct Same<'a> {
+    unit: &'a str,
+    name: &'a str,
+    size: [Length; 2],
+    waits: Option<Wait>,
+}
+
+impl<'a> Same<'a> {
+    fn of(m: &Material<'_>, piece: &'a CutPiece) -> Self {
+        Same {
+            unit: unit(&piece.path),
+            name: &piece.label,
+            size: [piece.length.length(), piece.width.length()],
+            waits: m.waits(&piece.path),
+        }
+    }
+}
+
+fn unit(path: &str) -> &str {
+    path.split('/').next().unwrap_or_default()
+}
+
+fn row(
+    m: &Material<'_>,
+    same: &Same<'_>,
+    pieces: &[&CutPiece],
+    pages: &BTreeMap<&str, Vec<String>>,
+) -> PieceRow {
+    let mut what = Words::from(same.name);
+    match same.waits {
+        Some(Wait::Gate(gate)) => what = what.plain("  ").with(Span::Gate(gate_number(gate))),
+        Some(Wait::Readings) => what = what.strong("  HELD BACK"),
+        None => {}
+    }
+    let mut on: Vec<String> =
+        pieces.iter().flat_map(|p| pages.get(p.path.as_str()).cloned().unwrap_or_default()).collect();
+    on.sort();
+    on.dedup();
+    PieceRow {
+        count: u32::try_from(pieces.len()).unwrap_or(u32::MAX),
+        what,
+        length: m.names.length(same.size[0]),
+        width: m.names.length(same.size[1]),
+        pages: on,
+    }
+}
+
+/// On which sheet and board pages each piece is.
+fn pages<'a>(m: &Material<'a>) -> BTreeMap<&'a str, Vec<String>> {
+    let mut pages: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    for (stacks, boards) in [(&m.derived.layouts.sheets, false), (&m.derived.layouts.boards, true)] {
+        for stack in stacks {
+            for (index, sheet) in stack.sheets.iter().enumerate() {
+                let page = if boards { board_page(stack, index) } else { key::sheet(&stack.good, index) };
+                for piece in &sheet.pieces {
+                    pages.entry(piece.path.as_str()).or_default().push(page.clone());
+                }
+            }
+        }
+    }
+    pages
 }

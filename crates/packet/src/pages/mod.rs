@@ -23,3 +23,11 @@ pub use room::*;
 pub use sheet::*;
 pub use unit::*;
 pub use wall::*;
+
+/// The numbers that gates have throughout the packet, in the order in which they open.
+pub(crate) fn gate_number(gate: dryfit_stages::casework::Gate) -> u32 {
+    match gate {
+        dryfit_stages::casework::Gate::Openings => 1,
+        dryfit_stages::casework::Gate::UnitsSet => 2,
+    }
+}

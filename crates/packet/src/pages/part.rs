@@ -1,8 +1,15 @@
 //! A part with what is done to it, marked from its named edges.
 
 use dryfit_drawing::Drawing;
+use dryfit_plan::Hand;
+use dryfit_stages::casework::{BuiltUnit, OperationKind, Part as BuiltPart};
 use serde::Serialize;
 
+use crate::data::{Blank, Body, Page};
+use crate::drawings;
+use crate::material::{Material, key};
+use crate::names::counted;
+use crate::pages::handed;
 use crate::words::Words;
 
 /// A part.
@@ -10,7 +17,93 @@ use crate::words::Words;
 #[serde(rename_all = "kebab-case")]
 pub struct Part {
     /// The part, good face up.
-    pub drawing: Drawing,
+    pub drawing: Option<Drawing>,
     /// The order of the operations, and the test of a pair.
     pub notes: Vec<Words>,
+}
+
+/// A part gets a page from so many operations on: fewer are told in the parts table.
+const OPERATIONS: usize = 2;
+
+/// Whether a part has a page: left-hand ones speak for their mirror images too.
+pub(crate) fn has_page(part: &BuiltPart) -> bool {
+    part.gate.is_none() && part.hand == Some(Hand::Left) && part.operations.len() >= OPERATIONS
+}
+
+/// What the bench calls an operation.
+pub(crate) fn operation_name(kind: OperationKind) -> &'static str {
+    match kind {
+        OperationKind::Dado => "dado",
+        OperationKind::Groove | OperationKind::Stick => "groove",
+        OperationKind::Rabbet => "rabbet",
+        OperationKind::Notch => "notch",
+        OperationKind::PinHoles => "pin holes",
+        OperationKind::HingeCup => "hinge cup",
+        OperationKind::PocketHoles => "pocket holes",
+        OperationKind::Cope => "tongue",
+        OperationKind::PullHoles => "holes",
+    }
+}
+
+/// The page of a part, and of all units that have it alike; the first is drawn.
+pub(crate) fn part(m: &Material<'_>, units: &[&BuiltUnit], part: &BuiltPart) -> Page {
+    let unit = units[0];
+    let keys: Vec<&str> = units.iter().map(|unit| unit.key.as_str()).collect();
+    let name = format!("{} {}", keys.join(", "), handed(part));
+    let inputs = format!(
+        "{} · {} · {}",
+        m.size(&unit.key, part),
+        m.names.good(&part.good),
+        counted(units.len(), "piece")
+    );
+    let body = Body::Part(Part { drawing: drawings::part(m, unit, part), notes: notes(part) });
+    let mut page = Page::new(key::part(&unit.key, &part.role), name, inputs, body);
+    page.why = [&part.length, &part.width].into_iter().filter_map(|dim| m.why(dim)).collect();
+    page.blanks = blanks(m, part);
+    page
+}
+
+/// The order of the work, the notch last because it takes away the edge that marks are made from.
+fn notes(part: &BuiltPart) -> Vec<Words> {
+    let mut names: Vec<&str> = Vec::new();
+    let (notches, others): (Vec<_>, Vec<_>) =
+        part.operations.iter().partition(|operation| operation.kind == OperationKind::Notch);
+    for operation in others.into_iter().chain(notches) {
+        let name = operation_name(operation.kind);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let mut order = names.join(", ");
+    if let Some(at) = order.rfind(", ") {
+        order.replace_range(at..at + 2, ", then ");
+    }
+    let mut notes = vec![Words::bold(format!("{}.", crate::names::capital(&order)))];
+    if part.hand.is_some() {
+        notes.push(
+            Words::bold("The right one is the mirror: ")
+                .plain("good faces up, front edges touching, the lines must meet."),
+        );
+    }
+    notes
+}
+
+/// Test pieces of the joints that are cut to the goods' thickness.
+fn blanks(m: &Material<'_>, part: &BuiltPart) -> Vec<Blank> {
+    let mut blanks: Vec<Blank> = Vec::new();
+    for operation in &part.operations {
+        let width = match operation.kind {
+            OperationKind::Dado => operation.along[1].length() - operation.along[0].length(),
+            OperationKind::Groove | OperationKind::Rabbet => {
+                operation.across[1].length() - operation.across[0].length()
+            }
+            _ => continue,
+        };
+        let blank =
+            Blank::planned(format!("{}, test piece", operation_name(operation.kind)), m.names.stock(width));
+        if !blanks.contains(&blank) && blanks.len() < 2 {
+            blanks.push(blank);
+        }
+    }
+    blanks
 }

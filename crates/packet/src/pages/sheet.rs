@@ -1,9 +1,17 @@
 //! A sheet to cut: settings in order, and the sheet as it lies.
 
+use std::collections::BTreeMap;
+
 use dryfit_drawing::Drawing;
+use dryfit_stages::layouts::{CutWay, Offcut, Setting as Fence, SheetLayout, SheetStack};
 use serde::Serialize;
 
-use crate::words::Words;
+use crate::data::{Blank, Body, Page};
+use crate::drawings;
+use crate::material::{Material, Wait, key};
+use crate::names::capital;
+use crate::pages::gate_number;
+use crate::words::{Span, Words};
 
 /// A sheet.
 #[derive(Clone, Debug, Serialize)]
@@ -12,7 +20,7 @@ pub struct Sheet {
     /// Settings of fence or stop, in order, each with all cuts made at it.
     pub settings: Vec<Setting>,
     /// The sheet with its cuts.
-    pub drawing: Drawing,
+    pub drawing: Option<Drawing>,
     /// What the lines mean.
     pub legend: Words,
     /// What is kept.
@@ -31,6 +39,131 @@ pub struct Setting {
     pub gives: Words,
     /// "rip" or "cross".
     pub way: String,
-    /// What to mind.
-    pub note: Words,
+}
+
+/// The page of one sheet of a stack.
+pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Page {
+    let layout = &stack.sheets[index];
+    let body = Body::Sheet(Sheet {
+        settings: layout.settings.iter().map(|fence| setting(m, fence)).collect(),
+        drawing: drawings::sheet(m, stack, index, layout.settings.len()),
+        legend: Words::from("Thick edge: first against the fence. Cuts in the order of their flags."),
+        offcuts: offcuts(m, layout),
+    });
+    let good = m.plan.goods.get(&stack.good).map_or_else(|| stack.good.to_string(), |good| good.name.clone());
+    let name = format!("{}, sheet {} of {}", capital(&good), index + 1, stack.sheets.len());
+    let mut page = Page::new(key::sheet(&stack.good, index), name, inputs(m, stack, layout), body);
+    page.why = least(m, stack);
+    page.blanks = vec![Blank::planned("kerf", m.names.stock(stack.kerf))];
+    if let Some(dryfit_plan::Form::Sheet(form)) = m.plan.goods.get(&stack.good).map(|good| &good.form) {
+        page.blanks.push(Blank::planned("sheet thickness", m.names.stock(form.thickness.length)));
+    }
+    page
+}
+
+/// "birch ply 23/32, 48 × 96 · kerf 1/8 · drawn as it lies: good face down".
+fn inputs(m: &Material<'_>, stack: &SheetStack, layout: &SheetLayout) -> String {
+    let from = match &layout.lot {
+        Some(lot) => {
+            let stands = m.plan.lots.get(lot).and_then(|lot| lot.stands.clone());
+            format!(" · on hand{}", stands.map(|where_| format!(", {where_}")).unwrap_or_default())
+        }
+        None => String::new(),
+    };
+    format!(
+        "{}, {} × {}{from} · kerf {} · drawn as it lies: good face down",
+        m.names.good(&stack.good),
+        m.names.stock(layout.width),
+        m.names.stock(layout.length),
+        m.names.stock(stack.kerf),
+    )
+}
+
+pub(crate) fn setting(m: &Material<'_>, fence: &Fence) -> Setting {
+    let takes = fence.takes.map(|takes| format!(", takes {} off", m.names.length(takes)));
+    Setting {
+        fence: fence.setting.map_or_else(|| "–".to_owned(), |setting| m.names.length(setting)),
+        cuts: runs(&fence.cuts),
+        gives: format!("{}{}", fence.gives, takes.unwrap_or_default()).into(),
+        way: match fence.way {
+            CutWay::Rip => "rip",
+            CutWay::Cross => "cross",
+        }
+        .to_owned(),
+    }
+}
+
+/// "1, 4–6, 9".
+pub(crate) fn runs(numbers: &[u32]) -> String {
+    let mut runs: Vec<[u32; 2]> = Vec::new();
+    for &n in numbers {
+        match runs.last_mut() {
+            Some(run) if run[1] + 1 == n => run[1] = n,
+            _ => runs.push([n, n]),
+        }
+    }
+    let told = runs.iter().map(|&[a, b]| match b - a {
+        0 => a.to_string(),
+        1 => format!("{a}, {b}"),
+        _ => format!("{a}–{b}"),
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// Why so many and no fewer.
+pub(crate) fn least(m: &Material<'_>, stack: &SheetStack) -> Vec<Words> {
+    if stack.why.is_empty() {
+        return Vec::new();
+    }
+    let why = Words::from(m.names.tidy(&stack.why));
+    vec![if stack.proven { why.strong(". Proven.") } else { why }]
+}
+
+/// What to keep.
+fn offcuts(m: &Material<'_>, layout: &SheetLayout) -> Vec<Words> {
+    let mut lines = Vec::new();
+    if !layout.offcuts.is_empty() {
+        let named = |o: &Offcut| format!("{} {}", o.name, m.names.size(o.rect.length, o.rect.width));
+        let kept: Vec<String> = layout.offcuts.iter().map(named).collect();
+        lines.push(Words::bold("Offcuts to keep: ").plain(kept.join(", ")));
+    }
+    lines.extend(waiting(m, layout));
+    lines
+}
+
+/// What on this sheet or board waits for a gate or for readings.
+pub(crate) fn waiting(m: &Material<'_>, layout: &SheetLayout) -> Vec<Words> {
+    let mut waits: BTreeMap<Wait, Vec<&str>> = BTreeMap::new();
+    for piece in &layout.pieces {
+        if let Some(wait) = m.waits(&piece.path) {
+            waits.entry(wait).or_default().push(&piece.label);
+        }
+    }
+    let told = |(wait, labels): (&Wait, &Vec<&str>)| {
+        let which =
+            if labels.len() == layout.pieces.len() { "all of it".to_owned() } else { gathered(labels) };
+        let words = match wait {
+            Wait::Gate(gate) => {
+                Words::new().with(Span::Gate(gate_number(*gate))).plain(" leave until then: ")
+            }
+            Wait::Readings => Words::bold("HELD BACK").plain(" leave until the readings are taken: "),
+        };
+        words.strong(which)
+    };
+    waits.iter().map(told).collect()
+}
+
+/// "b1 panel, b2 drawer side × 2".
+fn gathered(labels: &[&str]) -> String {
+    let mut counts: Vec<(&str, usize)> = Vec::new();
+    for label in labels {
+        match counts.iter_mut().find(|(known, _)| known == label) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((label, 1)),
+        }
+    }
+    let told = |(label, count): &(&str, usize)| {
+        if *count == 1 { (*label).to_owned() } else { format!("{label} × {count}") }
+    };
+    counts.iter().map(told).collect::<Vec<_>>().join(", ")
 }

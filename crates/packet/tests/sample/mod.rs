@@ -119,12 +119,12 @@ pub fn packet(paper: Paper, rows: usize) -> PacketData {
         drawing: Some(drawing(330.0, 330.0)),
     };
     let room = Room {
-        drawing: drawing(540.0, 300.0),
+        drawing: Some(drawing(540.0, 300.0)),
         caption: "Corners: gap at the end of a 24 blade.".into(),
         readings: (1..=15).map(reading).collect(),
     };
     let wall = Wall {
-        drawing: drawing(540.0, 420.0),
+        drawing: Some(drawing(540.0, 420.0)),
         steps: vec![Words::from("All other lines from L0, ").strong("never from the floor").plain(".")],
     };
     let unit = Unit {
@@ -143,30 +143,40 @@ pub fn packet(paper: Paper, rows: usize) -> PacketData {
             note: Words::new().pages(["part/b1".to_owned()]),
         }],
     };
-    let part = Part { drawing: drawing(500.0, 460.0), notes: vec![Words::bold("b, c, d, then a.")] };
+    let part = Part { drawing: Some(drawing(500.0, 460.0)), notes: vec![Words::bold("b, c, d, then a.")] };
     let sheet = Sheet {
         settings: vec![Setting {
             fence: "47 5/8".into(),
             cuts: "1".into(),
             gives: "clean edge".into(),
             way: "rip".into(),
-            note: "takes 1/4 off".into(),
         }],
-        drawing: drawing(540.0, 290.0),
+        drawing: Some(drawing(540.0, 290.0)),
         legend: "thick edge: first against the fence".into(),
         offcuts: vec![Words::bold("Keep: ").plain("O1 2 7/8 × 96")],
     };
     let board = Board {
-        drawing: drawing(540.0, 200.0),
-        rows: vec![StopRow { board: "1".into(), stop: "31 1/4".into(), gives: "b1 stile".into(), count: 2 }],
+        bars: vec![Bar {
+            name: "Board 1".into(),
+            drawing: Some(drawing(300.0, 90.0)),
+            settings: (0..9)
+                .map(|i| Setting {
+                    fence: "31 1/4".into(),
+                    cuts: i.to_string(),
+                    gives: "b1 stile".into(),
+                    way: "cross".into(),
+                })
+                .collect(),
+            notes: vec![Words::new().with(Span::Gate(1)).plain(" leave until then: all of it")],
+        }],
     };
     let door = Door {
-        drawing: drawing(280.0, 330.0),
+        drawing: Some(drawing(280.0, 330.0)),
         section: Some(drawing(190.0, 140.0)),
         steps: vec!["Rails: ends first, then edges.".into()],
         goods: "hardwood 3/4".into(),
         parts: vec![DoorRow {
-            label: "D3".into(),
+            label: "3".into(),
             name: "rail".into(),
             count: 2,
             size: "17 1/8 × 2 1/4".into(),
