@@ -22,6 +22,11 @@ impl Fix {
         fix(label, patch)
     }
 
+    /// Puts `new` where nothing stands yet.
+    pub fn add(label: impl Into<String>, at: &Pointer, new: &impl Serialize) -> Fix {
+        fix(label, json!([{ "op": "add", "path": at.as_str(), "value": value(new) }]))
+    }
+
     /// Takes `old` away.
     pub fn remove(label: impl Into<String>, at: &Pointer, old: &impl Serialize) -> Fix {
         let patch = json!([

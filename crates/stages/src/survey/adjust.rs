@@ -7,6 +7,8 @@ use super::network::{Equation, Network, Observation};
 
 /// Most steps that are tried.
 const STEPS: usize = 200;
+/// Steps below this, in standard deviations, are too short for the squares to show them.
+const SHORT: f64 = 1e-5;
 /// A direction whose information falls short of the best one's by this factor counts as not determined.
 const LOOSE: f64 = 1e-9;
 /// Standard deviation (mm) of a corner's place that is taken from the walk because no reading settles it.
@@ -53,6 +55,7 @@ pub(crate) fn adjust(network: &Network, first: &[f64]) -> Adjusted {
     let mut now = Linear::at(network, &x);
     let mut damping = 0.0_f64;
     let mut converged = false;
+    let mut last = f64::INFINITY;
     for _ in 0..STEPS {
         let Some(step) = now.step(damping) else {
             damping = (damping * 10.0).max(1e-8);
@@ -65,36 +68,33 @@ pub(crate) fn adjust(network: &Network, first: &[f64]) -> Adjusted {
         for (k, &unknown) in network.free.iter().enumerate() {
             tried[unknown] += step[k];
         }
-        let next = Linear::at(network, &tried);
-        // a step shorter than this changes nothing that can be printed, nor compared in double precision
-        let short = now.is_short(&step);
-        if next.ssq.is_finite() && next.ssq <= now.ssq * (1.0 + 1e-13) + 1e-18 {
-            (x, now) = (tried, next);
-            damping = if damping < 1e-7 { 0.0 } else { damping / 10.0 };
-        } else if short {
+        let size = now.size(&step);
+        // once steps are short the squares no longer tell better from worse: go on while they shorten
+        let short = size < SHORT && damping < 1e-7;
+        if short && size > last * 0.5 {
             converged = true;
             break;
+        }
+        let next = Linear::at(network, &tried);
+        if short || (next.ssq.is_finite() && next.ssq <= now.ssq) {
+            (x, now) = (tried, next);
+            last = if short { size } else { f64::INFINITY };
+            damping = if damping < 1e-7 { 0.0 } else { damping / 10.0 };
         } else {
             damping = (damping * 10.0).max(1e-4);
             if damping > 1e12 {
                 break;
             }
-            continue;
-        }
-        if short && damping == 0.0 {
-            converged = true;
-            break;
         }
     }
     let (covariance, loose) = now.invert();
-    let loose_only_if_any = !loose.is_empty();
     Adjusted {
         x,
         jacobian: now.jacobian,
         covariance,
         residuals: now.residuals,
         ssq: now.ssq,
-        converged: converged || loose_only_if_any,
+        converged: converged || !loose.is_empty(),
         loose,
     }
 }
@@ -185,9 +185,10 @@ impl Linear {
         step.iter().all(|s| s.is_finite()).then_some(step)
     }
 
-    /// Whether a step moves every observation by less than a millionth of its standard deviation.
-    fn is_short(&self, step: &DVector<f64>) -> bool {
-        step.component_mul(&self.scales).amax() < 1e-7
+    /// How far a step goes, in standard deviations of what it moves (the Newton decrement): the squares are to
+    /// fall by the square of it.
+    fn size(&self, step: &DVector<f64>) -> f64 {
+        step.component_mul(&self.scales).dot(&self.right).max(0.0).sqrt()
     }
 
     /// The covariance, with loose directions left out of it, and those directions.

@@ -57,13 +57,6 @@ pub(crate) fn check(observations: &[Observation], adjusted: &Adjusted) -> Checks
 }
 
 impl Checks {
-    /// The observation with the greatest standardized residual, if that is beyond the limit.
-    pub fn worst(&self) -> Option<usize> {
-        let size = |i: &usize| self.each[*i].w.abs();
-        let worst = (0..self.each.len()).max_by(|a, b| size(a).total_cmp(&size(b)).then(b.cmp(a)))?;
-        (size(&worst) > SUSPECT).then_some(worst)
-    }
-
     /// Correlation of two standardized residuals.
     pub fn correlation(&self, i: usize, j: usize) -> f64 {
         let scale = (self.each[i].redundancy * self.each[j].redundancy).sqrt();

@@ -105,7 +105,7 @@ pub(crate) fn room(plan: &Plan, ring: &Ring, observed: &Observed, solved: &Solve
         redundancy,
         sigma0: if redundancy == 0 { 0.0 } else { (adjusted.ssq / redundancy as f64).sqrt() },
         passes: passes(adjusted.ssq, redundancy),
-        levels: Levels { floor: vec![], ceiling: vec![], datum: None },
+        levels: Levels { floor: vec![], ceiling: vec![], datum: None, about: None },
         next: vec![],
         rise,
         covariance,
@@ -239,19 +239,7 @@ fn fits(observed: &Observed, solved: &Solved) -> BTreeMap<dryfit_measure::Key, F
         };
         (taken.key.clone(), fit)
     };
-    let mut fits: BTreeMap<dryfit_measure::Key, Fit> = observed.taken.iter().map(fit).collect();
-    let key = |o: usize| observed.taken.iter().find(|t| t.observation == Some(o)).map(|t| &t.key);
-    if let Some(worst) = solved.checks.worst() {
-        let group: Vec<usize> = std::iter::once(worst).chain(solved.checks.ties(worst)).collect();
-        for &member in &group {
-            let Some(own) = key(member) else { continue };
-            let others = group.iter().filter(|&&o| o != member).filter_map(|&o| key(o)).cloned().collect();
-            if let Some(fit) = fits.get_mut(own) {
-                fit.ties = others;
-            }
-        }
-    }
-    fits
+    observed.taken.iter().map(fit).collect()
 }
 
 /// How a reading that took no part stands against the adjusted room.

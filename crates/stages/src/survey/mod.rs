@@ -18,14 +18,25 @@ mod adjust;
 mod blunder;
 mod clear;
 mod ellipse;
+mod findings;
+mod levels;
 mod measured;
 mod network;
+mod next;
 mod observe;
+mod references;
+mod reread;
+mod spread;
 mod start;
+mod suspect;
 mod tangent;
 mod walk;
 mod weigh;
 
+#[cfg(test)]
+mod judged;
+#[cfg(test)]
+mod published;
 #[cfg(test)]
 mod tests;
 
@@ -144,6 +155,8 @@ pub struct Levels {
     pub ceiling: Vec<LevelPoint>,
     /// Which floor reading is the datum: the high point under the units.
     pub datum: Option<Key>,
+    /// Ceiling height above the datum that was given as about, for where nobody has measured it.
+    pub about: Option<Dim>,
 }
 
 /// One measured height.
@@ -169,13 +182,18 @@ pub struct NextReading {
 /// The room of a plan, and what there is to say about its readings.
 pub fn survey(plan: &Plan) -> (Survey, Vec<Finding>) {
     let ring = walk::Ring::of(plan);
-    let findings = Vec::new();
+    let mut findings = references::unknown(plan, &ring);
     if ring.len() < 3 {
         return (Survey::empty(), findings);
     }
     let observed = observe::observe(plan, &ring);
     let solved = measured::solve(&observed, &ring);
-    let survey = measured::room(plan, &ring, &observed, &solved);
+    let suspects = suspect::suspects(plan, &observed, &solved);
+    let mut survey = measured::room(plan, &ring, &observed, &solved);
+    suspect::mark(plan, &observed, &solved, &suspects, &mut survey.fits);
+    survey.levels = levels::levels(plan, &survey);
+    survey.next = next::next(plan, &ring, &survey);
+    findings.extend(findings::findings(plan, &ring, &observed, &solved, &suspects, &survey));
     (survey, findings)
 }
 
@@ -189,7 +207,7 @@ impl Survey {
             redundancy: 0,
             sigma0: 0.0,
             passes: true,
-            levels: Levels { floor: vec![], ceiling: vec![], datum: None },
+            levels: Levels { floor: vec![], ceiling: vec![], datum: None, about: None },
             next: vec![],
             rise: Length::ZERO,
             covariance: DMatrix::zeros(0, 0),

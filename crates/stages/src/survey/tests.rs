@@ -41,3 +41,34 @@ fn clear_width_is_less_than_each_width() {
     let spare = clear.right.length() - reach.length();
     assert!((spare - Length::inches(24, 0, 1)).abs() < Length::mm(5), "{spare:?}");
 }
+
+/// Heights hang from the high point under the units, on the finished floor: `v6` of the demo. The ceiling loses
+/// the half inch of tile.
+#[test]
+fn demo_levels() {
+    let (survey, findings) = survey(&demo());
+    assert!(findings.is_empty(), "{findings:?}");
+    assert_eq!(survey.levels.datum, Some(key("v6")));
+    let floor: Vec<i64> = survey
+        .levels
+        .floor
+        .iter()
+        .map(|point| point.height.length().nm() / Length::inches(0, 1, 16).nm())
+        .collect();
+    assert_eq!(floor, [-4, -3, -2, -1, -1, 0, -6]);
+    // 88 1/4 in taped from the floor by v6, less the tile
+    let low = &survey.levels.ceiling[1];
+    assert_eq!(low.height.length(), Length::inches(87, 3, 4));
+    for point in &survey.levels.ceiling {
+        let over = survey.levels.ceiling_over(point.at).expect("a ceiling");
+        assert!(over.length() <= point.height.length(), "{}", point.reading);
+        assert!(over.length() > point.height.length() - Length::inches(1, 0, 1), "{}", point.reading);
+    }
+}
+
+#[test]
+fn what_was_set_aside_is_explained() {
+    let (survey, _) = survey(&demo());
+    let slip = survey.fits[&key("r7")].likely.clone().expect("a slip");
+    assert_eq!(slip, LikelySlip { length: Length::inches(96, 5, 8), how: "6 read as 8".to_owned() });
+}

@@ -1,0 +1,152 @@
+//! Which readings are suspect, and what they probably were.
+//!
+//! Data snooping (Baarda 1968): the reading with the greatest standardized residual, if that is beyond the
+//! limit, is left out and the rest looked at again, until nothing more is suspect. A slip is offered only where
+//! putting the re-read number in that one place makes the whole network pass.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::Key;
+use dryfit_plan::Plan;
+
+use super::adjust::{Adjusted, adjust};
+use super::blunder::{Checks, SUSPECT, check, passes};
+use super::measured::{Solved, predict};
+use super::network::Network;
+use super::observe::{Observed, Taken};
+use super::reread::misreadings;
+use super::{Fit, LikelySlip};
+
+/// The most suspects that are followed up.
+const MOST: usize = 4;
+
+/// One suspect, and those that cannot be told apart from it: indices into [`Observed::taken`].
+#[derive(Clone, Debug)]
+pub(crate) struct Suspect {
+    /// The suspect first.
+    pub group: Vec<usize>,
+    /// By how much it is off if it alone is wrong: read less true, mm.
+    pub error: f64,
+    /// What members of the group may have been.
+    pub slips: Vec<(usize, LikelySlip)>,
+}
+
+/// The suspects of a solved network, the worst first.
+pub(crate) fn suspects(plan: &Plan, observed: &Observed, solved: &Solved) -> Vec<Suspect> {
+    let mut network = solved.network.clone();
+    let mut adjusted = solved.adjusted.clone();
+    let mut checks = solved.checks.clone();
+    // the reading behind each observation that is still in
+    let mut behind: Vec<Option<usize>> = (0..network.observations.len())
+        .map(|o| observed.taken.iter().position(|t| t.observation == Some(o)))
+        .collect();
+    let mut found: Vec<Suspect> = Vec::new();
+    while found.len() < MOST {
+        let Some(worst) = worst(&checks, &behind) else { break };
+        let Some(reading) = behind[worst] else { break };
+        let ties = checks.ties(worst).into_iter().filter_map(|o| behind[o]);
+        let group: Vec<usize> = std::iter::once(reading).chain(ties).collect();
+        let error = -adjusted.residuals[worst] / checks.each[worst].redundancy;
+        let alone = found.is_empty();
+        let slips = if alone { slips(plan, observed, solved, &group) } else { vec![] };
+        found.push(Suspect { group, error, slips });
+        network.observations.remove(worst);
+        behind.remove(worst);
+        adjusted = adjust(&network, &adjusted.x);
+        if !adjusted.loose.is_empty() || !adjusted.converged {
+            break;
+        }
+        checks = check(&network.observations, &adjusted);
+    }
+    found
+}
+
+/// Writes ties and slips beside the readings they are about.
+pub(crate) fn mark(
+    plan: &Plan,
+    observed: &Observed,
+    solved: &Solved,
+    suspects: &[Suspect],
+    fits: &mut BTreeMap<Key, Fit>,
+) {
+    let key = |index: usize| &observed.taken[index].key;
+    for suspect in suspects {
+        for &member in &suspect.group {
+            let others = suspect.group.iter().filter(|&&o| o != member).map(|&o| key(o).clone());
+            if let Some(fit) = fits.get_mut(key(member)).filter(|fit| fit.ties.is_empty()) {
+                fit.ties = others.collect();
+            }
+        }
+        for (member, slip) in &suspect.slips {
+            if let Some(fit) = fits.get_mut(key(*member)) {
+                fit.likely = Some(slip.clone());
+            }
+        }
+    }
+    for taken in &observed.taken {
+        if let Some(slip) = slip_of_aside(plan, taken, solved)
+            && let Some(fit) = fits.get_mut(&taken.key)
+        {
+            fit.likely = Some(slip);
+        }
+    }
+}
+
+/// The reading with the greatest standardized residual, if that is beyond the limit. Assumptions are no readings.
+fn worst(checks: &Checks, behind: &[Option<usize>]) -> Option<usize> {
+    let size = |o: usize| checks.each[o].w.abs();
+    let readings = (0..behind.len()).filter(|&o| behind[o].is_some() && size(o) > SUSPECT);
+    readings.reduce(|a, b| if size(b) > size(a) { b } else { a })
+}
+
+/// For each reading of a group, the slip that fits best, if it alone makes the network pass.
+fn slips(plan: &Plan, observed: &Observed, solved: &Solved, group: &[usize]) -> Vec<(usize, LikelySlip)> {
+    let slip = |&index: &usize| {
+        let taken = &observed.taken[index];
+        let observation = taken.observation?;
+        let check = solved.checks.each[observation];
+        // where the rest of the network asks for it to be, and how sure that is
+        let asked = taken.read + solved.adjusted.residuals[observation] / check.redundancy.max(1e-6);
+        let spread = taken.weight.own / check.redundancy.max(1e-6).sqrt();
+        let fits = candidates(plan, taken).into_iter().filter_map(|slip| {
+            let length = slip.length.as_mm_f64();
+            if (length - asked).abs() > SUSPECT * spread {
+                return None;
+            }
+            let mut network = solved.network.clone();
+            network.observations[observation].read = length;
+            let again = adjust(&network, &solved.adjusted.x);
+            network_passes(&network, &again).then_some((again.ssq, slip))
+        });
+        let best = fits.reduce(|a, b| if b.0 < a.0 { b } else { a })?;
+        Some((index, best.1))
+    };
+    group.iter().filter_map(slip).collect()
+}
+
+/// The slip that would explain a reading which took no part, if the network passes without it.
+fn slip_of_aside(plan: &Plan, taken: &Taken, solved: &Solved) -> Option<LikelySlip> {
+    if taken.observation.is_some() || !network_passes(&solved.network, &solved.adjusted) {
+        return None;
+    }
+    let (asked, variance) = predict(&solved.network, &solved.adjusted, taken.equation);
+    let spread = taken.weight.own.hypot(variance.max(0.0).sqrt());
+    let off = |slip: &LikelySlip| (slip.length.as_mm_f64() - asked).abs();
+    if (taken.read - asked).abs() <= SUSPECT * spread {
+        return None;
+    }
+    let fits = candidates(plan, taken).into_iter().filter(|slip| off(slip) <= SUSPECT * spread);
+    fits.reduce(|a, b| if off(&b) < off(&a) { b } else { a })
+}
+
+fn candidates(plan: &Plan, taken: &Taken) -> Vec<LikelySlip> {
+    let Some(reading) = plan.readings.get(&taken.key) else { return vec![] };
+    let body = plan.instruments.get(&reading.by).and_then(|i| i.body).map(|body| body.length);
+    misreadings(reading, body)
+}
+
+/// The global test, and no reading suspect.
+fn network_passes(network: &Network, adjusted: &Adjusted) -> bool {
+    let checks = check(&network.observations, adjusted);
+    passes(adjusted.ssq, adjusted.redundancy()) && checks.each.iter().all(|check| check.w.abs() <= SUSPECT)
+}
