@@ -56,9 +56,11 @@ impl Page {
         inputs: impl Into<Words>,
         body: Body,
     ) -> Self {
+        let (key, name) = (key.into(), name.into());
         Page {
-            key: key.into(),
-            name: name.into(),
+            // a heading has to say something
+            name: if name.trim().is_empty() { key.clone() } else { name },
+            key,
             inputs: inputs.into(),
             held: Words::new(),
             body,

@@ -1,12 +1,12 @@
 //! Which view of the stages stands on which page, and how much paper it gets.
 
-use dryfit_drawing::Drawing;
+use dryfit_drawing::{Drawing, Frame};
 use dryfit_measure::Key;
 use dryfit_stages::casework::{BuiltUnit, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use crate::material::Material;
-use crate::pages::{Leaf, Numbered};
+use crate::pages::{Leaf, Numbered, Setting};
 use crate::words::Words;
 
 /// The cover's: the room, what is cut today hatched.
@@ -76,18 +76,54 @@ pub(crate) fn part(_m: &Material<'_>, _unit: &BuiltUnit, _part: &Part) -> Option
     None
 }
 
-/// A sheet as it lies.
+/// More settings than these stand in two columns.
+const ONE_COLUMN: usize = 7;
+/// Least points that a row of settings takes.
+const SETTING_ROW: f64 = 26.0;
+/// Points that a board's bar may take.
+const BAR_HEIGHT: f64 = 70.0;
+/// Least points that a sheet is drawn in: below them its numbers cannot be read.
+const SHEET_LEAST: f64 = 165.0;
+
+/// About how high settings are set.
+pub(crate) fn settings_height(settings: &[Setting]) -> f64 {
+    let two = settings.len() > ONE_COLUMN;
+    let letters = if two { 18 } else { 44 };
+    let row = |setting: &Setting| {
+        let lines = setting.gives.text().chars().count().div_ceil(letters);
+        (13.5 * lines as f64 + 5.0).max(SETTING_ROW)
+    };
+    let column = |part: &[Setting]| part.iter().map(row).sum::<f64>();
+    let (first, second) = settings.split_at(if two { settings.len().div_ceil(2) } else { settings.len() });
+    20.0 + column(first).max(column(second))
+}
+
+/// About how high the lines at the foot of a sheet's page are set.
+fn foot_height(lines: &[Words], why: &[Words]) -> f64 {
+    let letters = |words: &Words| words.text().chars().count();
+    let lines: f64 = lines.iter().map(|line| 16.5 * letters(line).div_ceil(44) as f64 + 4.0).sum();
+    let why: f64 = why.iter().map(|line| 13.0 * (letters(line) + 4).div_ceil(54) as f64 + 5.0).sum();
+    (lines + why).max(46.0)
+}
+
+/// A sheet as it lies, on a page with these settings above it and these lines below.
 pub(crate) fn sheet(
-    _m: &Material<'_>,
-    _stack: &SheetStack,
-    _index: usize,
-    _settings: usize,
+    m: &Material<'_>,
+    stack: &SheetStack,
+    index: usize,
+    settings: &[Setting],
+    [lines, why]: [&[Words]; 2],
 ) -> Option<Drawing> {
+    let mut frame = m.frame(settings_height(settings) + foot_height(lines, why) + 46.0);
+    frame.height = frame.height.max(SHEET_LEAST);
+    let _ = (stack, index, frame);
     None
 }
 
 /// A board as a bar.
-pub(crate) fn bar(_m: &Material<'_>, _stack: &SheetStack, _index: usize) -> Option<Drawing> {
+pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize) -> Option<Drawing> {
+    let frame = Frame { height: BAR_HEIGHT, ..m.frame(0.0) };
+    let _ = (stack, index, frame);
     None
 }
 

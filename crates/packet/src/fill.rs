@@ -25,7 +25,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
         all.extend((0..stack.sheets.len()).map(|index| pages::sheet(&m, stack, index)));
     }
     for stack in &derived.layouts.boards {
-        let spreads = pages::spreads(stack).into_iter().enumerate();
+        let spreads = pages::spreads(&m, stack).into_iter().enumerate();
         all.extend(spreads.map(|(page, spread)| pages::board(&m, stack, page, spread)));
     }
     for unit in &derived.casework.units {

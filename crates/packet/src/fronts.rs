@@ -53,3 +53,28 @@ pub(crate) fn front_name(unit: &Unit, segment: &str) -> String {
         .map(|base| base.trim_end_matches('.'));
     of(path).or_else(|| of(leaf?)).unwrap_or_else(|| kind.to_owned())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use dryfit_measure::Key;
+    use dryfit_plan::Plan;
+
+    fn named(unit: &str, segment: &str) -> String {
+        let plan =
+            Plan::from_toml(include_str!("../../../demos/potting-room.toml")).expect("a sound plan").plan;
+        front_name(&plan.units[&Key::new(unit).expect("a key")], segment)
+    }
+
+    #[test]
+    fn fronts_are_named_by_what_and_where_they_are() {
+        assert_eq!(named("b1", "door.left"), "doors");
+        assert_eq!(named("b2", "drawer.d3"), "drawer 3");
+        assert_eq!(named("b3", "drawer.d1"), "drawer");
+        assert_eq!(named("b4", "fixed.x1"), "fixed front");
+        assert_eq!(named("b4", "door.d1.right"), "doors");
+        assert_eq!(named("t1", "door.d2"), "lower door");
+        assert_eq!(named("t1", "opening.d1"), "upper door");
+        assert_eq!(named("f1", "door.d9"), "door");
+    }
+}

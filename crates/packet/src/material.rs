@@ -8,10 +8,12 @@ use dryfit_plan::Plan;
 use dryfit_stages::Derived;
 use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::cutlist::CutPiece;
+use dryfit_stages::layouts::SheetLayout;
 use dryfit_stages::placement::PlacedUnit;
 use dryfit_stages::release::Until;
 
 use crate::names::Names;
+use crate::pages::board_page;
 use crate::paper::Paper;
 use crate::words::Words;
 
@@ -106,6 +108,22 @@ impl<'a> Material<'a> {
             (Some(Until::Openings), _) | (None, Some(Gate::Openings)) => Some(Wait::Gate(Gate::Openings)),
             (None, None) => None,
         }
+    }
+
+    /// Keys of the sheet and board pages that a piece is cut on.
+    pub(crate) fn cut_on(&self, path: &str) -> Vec<String> {
+        let layouts = &self.derived.layouts;
+        let on = |sheet: &SheetLayout| sheet.pieces.iter().any(|piece| piece.path == path);
+        let mut pages: Vec<String> = Vec::new();
+        for stack in &layouts.sheets {
+            let sheets = stack.sheets.iter().enumerate().filter(|(_, sheet)| on(sheet));
+            pages.extend(sheets.map(|(index, _)| key::sheet(&stack.good, index)));
+        }
+        for stack in &layouts.boards {
+            let boards = stack.sheets.iter().enumerate().filter(|(_, board)| on(board));
+            pages.extend(boards.map(|(index, _)| board_page(self, stack, index)));
+        }
+        pages
     }
 
     /// Why a size is what it is; none where it is merely another's name.

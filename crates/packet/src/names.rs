@@ -176,6 +176,19 @@ impl<'a> Names<'a> {
         }
     }
 
+    /// A reading in the table beside the plan of the room, where corners have their letters: "B–C, up 40".
+    pub(crate) fn between(self, of: &Subject, height: Option<Length>) -> String {
+        let up = height.map(|height| format!(", up {}", self.length(height))).unwrap_or_default();
+        match of {
+            Subject::Span { from, to } | Subject::Diagonal { from, to } => format!("{from}–{to}{up}"),
+            Subject::Lean { wall } => match self.plan.walls.get(wall) {
+                Some(line) => format!("{}–{} leans{up}", line.from, line.to),
+                None => self.reading(of, height),
+            },
+            Subject::Floor { .. } | Subject::Ceiling { .. } => self.reading(of, height),
+        }
+    }
+
     /// What a reading is of: "garden wall, up 40".
     pub(crate) fn reading(self, of: &Subject, height: Option<Length>) -> String {
         let up = height.map(|height| format!(", up {}", self.length(height))).unwrap_or_default();

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use dryfit_typeset::{Fault, File, typeset};
+use dryfit_typeset::{Fault, File, covers, typeset};
 
 use crate::data::PacketData;
 
@@ -62,6 +62,8 @@ impl From<Fault> for PacketFault {
 /// Any complaint of the typesetter, warnings included: a packet that is not as it should be is not printed.
 pub fn print(data: &PacketData) -> Result<Printed, PacketFault> {
     let json = serde_json::to_string(data).map_err(|e| PacketFault { message: e.to_string() })?;
+    // a name may hold what the typeface does not
+    let json: String = json.chars().map(|c| if c.is_ascii() || covers(c) { c } else { '?' }).collect();
     let mut files = FILES.to_vec();
     files.push(File { name: "packet.json", text: &json });
     let set = typeset(&files)?;

@@ -79,3 +79,13 @@ fn a_reference_to_no_page_prints_nothing() {
     }
     assert!(print(&data).is_ok());
 }
+
+#[test]
+fn names_in_other_scripts_do_not_stop_the_packet() {
+    let mut data = sample::packet(Paper::Letter, 6);
+    data.project = "木の部屋 🌱 \u{200b}\u{202e}сад".into();
+    data.pages[2] = dryfit_packet::Page::new("wall/BC", " ", "", data.pages[2].body.clone());
+    let printed = print(&data).expect("names do not matter");
+    let text = Judged::new("sample-scripts", &printed.pdf).text(3);
+    assert!(text.contains("wall/BC") && text.contains("???? ?"), "{text}");
+}

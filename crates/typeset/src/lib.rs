@@ -55,3 +55,15 @@ pub fn typeset(files: &[File<'_>]) -> Result<Typeset, Fault> {
     comemo::evict(4);
     Ok(Typeset { pdf, pages, warnings })
 }
+
+/// Whether the typeface has a letter for this character. One that has none cannot be set: PDF/UA-1 forbids the
+/// empty box that would stand for it (ISO 14289-1, 7.21.8).
+///
+/// ```
+/// use dryfit_typeset::covers;
+/// assert!("22 13/16 × ½ − é".chars().all(covers));
+/// assert!(!covers('木'));
+/// ```
+pub fn covers(character: char) -> bool {
+    world::desk_fonts().iter().all(|font| font.info().coverage.contains(u32::from(character)))
+}

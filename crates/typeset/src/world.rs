@@ -1,5 +1,7 @@
 //! The desk: the few files and the one typeface that the engine is given.
 
+use std::sync::LazyLock;
+
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -8,6 +10,14 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use crate::{Fault, File};
+
+/// The faces, read once: they never change.
+pub(crate) fn desk_fonts() -> &'static [Font] {
+    static FONTS: LazyLock<Vec<Font>> = LazyLock::new(|| {
+        dryfit_fonts::FACES.iter().flat_map(|face| Font::iter(Bytes::new(face.bytes))).collect()
+    });
+    &FONTS
+}
 
 /// Everything that the engine may see.
 pub(crate) struct Desk {
@@ -21,8 +31,7 @@ pub(crate) struct Desk {
 
 impl Desk {
     pub(crate) fn new(files: &[File<'_>]) -> Result<Self, Fault> {
-        let fonts: Vec<Font> =
-            dryfit_fonts::FACES.iter().flat_map(|face| Font::iter(Bytes::new(face.bytes))).collect();
+        let fonts = desk_fonts().to_vec();
         let mut sources = Vec::new();
         let mut data = Vec::new();
         let mut main = None;
@@ -41,7 +50,7 @@ impl Desk {
         let main = main.ok_or_else(|| Fault::plain("there is no file to set in type".to_owned()))?;
         Ok(Desk {
             library: LazyHash::new(Library::default()),
-            book: LazyHash::new(FontBook::from_fonts(&fonts)),
+            book: LazyHash::new(FontBook::from_fonts(desk_fonts())),
             fonts,
             main,
             sources,

@@ -37,14 +37,16 @@ pub struct Bar {
 
 /// Points that a page of boards has below its head.
 const ROOM: f64 = 560.0;
-/// Points that a bar takes without its settings.
-const BAR: f64 = 112.0;
-/// Points that a row of settings takes; they stand in two columns.
-const ROW: f64 = 27.0;
+/// Points that a bar takes besides its settings.
+const BAR: f64 = 128.0;
 
 /// Which boards stand on which page: as many as go on one.
-pub(crate) fn spreads(stack: &SheetStack) -> Vec<Range<usize>> {
-    let height = |index: usize| BAR + ROW * stack.sheets[index].settings.len().div_ceil(2) as f64;
+pub(crate) fn spreads(m: &Material<'_>, stack: &SheetStack) -> Vec<Range<usize>> {
+    let height = |index: usize| {
+        let settings: Vec<Setting> =
+            stack.sheets[index].settings.iter().map(|fence| setting(m, fence)).collect();
+        BAR + drawings::settings_height(&settings)
+    };
     let mut spreads: Vec<Range<usize>> = Vec::new();
     let mut used = 0.0;
     for index in 0..stack.sheets.len() {
@@ -61,8 +63,8 @@ pub(crate) fn spreads(stack: &SheetStack) -> Vec<Range<usize>> {
 }
 
 /// The page that a board stands on.
-pub(crate) fn board_page(stack: &SheetStack, index: usize) -> String {
-    let page = spreads(stack).iter().position(|spread| spread.contains(&index)).unwrap_or_default();
+pub(crate) fn board_page(m: &Material<'_>, stack: &SheetStack, index: usize) -> String {
+    let page = spreads(m, stack).iter().position(|spread| spread.contains(&index)).unwrap_or_default();
     key::boards(&stack.good, page)
 }
 

@@ -79,7 +79,7 @@ pub(crate) fn cover(m: &Material<'_>, others: &[Page]) -> Page {
         stops: stops(&m.derived.findings),
         today: today(m, others),
         room: in_the_room(m),
-        held: held(m),
+        held: held(m, others),
         totals: totals(m),
         drawing: drawings::cover(m),
     };
@@ -122,7 +122,8 @@ fn today(m: &Material<'_>, others: &[Page]) -> Vec<Task> {
         .sheets
         .iter()
         .map(|stack| stack_task(m, stack, "sheet", |stack, i| key::sheet(&stack.good, i)));
-    let boards = layouts.boards.iter().map(|stack| stack_task(m, stack, "board", board_page));
+    let boards =
+        layouts.boards.iter().map(|stack| stack_task(m, stack, "board", |stack, i| board_page(m, stack, i)));
     units.chain(sheets).chain(boards).filter(|task| !task.pages.is_empty()).collect()
 }
 
@@ -153,7 +154,7 @@ fn in_the_room(m: &Material<'_>) -> Vec<Task> {
 }
 
 /// What is held back, rows that wait for the same merged.
-fn held(m: &Material<'_>) -> Vec<HeldBack> {
+fn held(m: &Material<'_>, others: &[Page]) -> Vec<HeldBack> {
     let mut rows: Vec<(String, &Until, Vec<&Key>)> = Vec::new();
     for held in &m.derived.release.held {
         let same = |row: &&mut (String, &Until, Vec<&Key>)| row.0 == held.what && alike(row.1, &held.until);
@@ -162,7 +163,7 @@ fn held(m: &Material<'_>) -> Vec<HeldBack> {
             None => rows.push((held.what.clone(), &held.until, vec![&held.subject])),
         }
     }
-    rows.iter().map(|(what, until, subjects)| held_row(m, what, until, subjects)).collect()
+    rows.iter().map(|(what, until, subjects)| held_row(m, what, until, subjects, others)).collect()
 }
 
 fn alike(a: &Until, b: &Until) -> bool {
@@ -173,7 +174,7 @@ fn alike(a: &Until, b: &Until) -> bool {
     }
 }
 
-fn held_row(m: &Material<'_>, what: &str, until: &Until, subjects: &[&Key]) -> HeldBack {
+fn held_row(m: &Material<'_>, what: &str, until: &Until, subjects: &[&Key], others: &[Page]) -> HeldBack {
     let what = if what == "all of it" { String::new() } else { format!(" {what}") };
     let named = match subjects {
         [one] => m.names.subject(one),
@@ -185,7 +186,7 @@ fn held_row(m: &Material<'_>, what: &str, until: &Until, subjects: &[&Key]) -> H
     let (until, gate, pages, blank) = match until {
         Until::Readings(readings) => (readings.join("; "), None, Vec::new(), true),
         Until::Openings => {
-            let pages = subjects.iter().map(|unit| key::unit(unit)).collect();
+            let pages = subjects.iter().map(|unit| boxes_page(unit, others)).collect();
             ("openings as built".to_owned(), Some(gate_number(Gate::Openings)), pages, false)
         }
         Until::UnitsSet => (
@@ -196,6 +197,12 @@ fn held_row(m: &Material<'_>, what: &str, until: &Until, subjects: &[&Key]) -> H
         ),
     };
     HeldBack { what: named.plain(what), until: until.into(), gate, pages, blank }
+}
+
+/// The page of a unit on which the boxes of its openings are.
+fn boxes_page(unit: &Key, others: &[Page]) -> String {
+    let steps = key::steps(unit);
+    if others.iter().any(|page| page.key == steps) { steps } else { key::unit(unit) }
 }
 
 fn totals(m: &Material<'_>) -> Vec<Total> {

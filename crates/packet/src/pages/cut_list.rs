@@ -2,14 +2,12 @@
 
 use serde::Serialize;
 
-use std::collections::BTreeMap;
-
 use dryfit_measure::Length;
 use dryfit_stages::cutlist::{CutGroup, CutPiece};
 
 use crate::data::{Body, Page};
-use crate::material::{Material, Wait, key};
-use crate::pages::{board_page, gate_number};
+use crate::material::{Material, Wait};
+use crate::pages::gate_number;
 use crate::words::{Span, Words};
 
 /// Everything to cut.
@@ -65,10 +63,9 @@ fn rows(m: &Material<'_>, group: &CutGroup) -> CutRows {
             None => rows.push((same, vec![piece])),
         }
     }
-    let pages = pages(m);
     CutRows {
         good: m.names.good(&group.good),
-        rows: rows.iter().map(|(same, pieces)| row(m, same, pieces, &pages)).collect(),
+        rows: rows.iter().map(|(same, pieces)| row(m, same, pieces)).collect(),
     }
 }
 
@@ -96,20 +93,14 @@ fn unit(path: &str) -> &str {
     path.split('/').next().unwrap_or_default()
 }
 
-fn row(
-    m: &Material<'_>,
-    same: &Same<'_>,
-    pieces: &[&CutPiece],
-    pages: &BTreeMap<&str, Vec<String>>,
-) -> PieceRow {
+fn row(m: &Material<'_>, same: &Same<'_>, pieces: &[&CutPiece]) -> PieceRow {
     let mut what = Words::from(same.name);
     match same.waits {
         Some(Wait::Gate(gate)) => what = what.plain("  ").with(Span::Gate(gate_number(gate))),
         Some(Wait::Readings) => what = what.strong("  HELD BACK"),
         None => {}
     }
-    let mut on: Vec<String> =
-        pieces.iter().flat_map(|p| pages.get(p.path.as_str()).cloned().unwrap_or_default()).collect();
+    let mut on: Vec<String> = pieces.iter().flat_map(|piece| m.cut_on(&piece.path)).collect();
     on.sort();
     on.dedup();
     PieceRow {
@@ -119,20 +110,4 @@ fn row(
         width: m.names.length(same.size[1]),
         pages: on,
     }
-}
-
-/// On which sheet and board pages each piece is.
-fn pages<'a>(m: &Material<'a>) -> BTreeMap<&'a str, Vec<String>> {
-    let mut pages: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for (stacks, boards) in [(&m.derived.layouts.sheets, false), (&m.derived.layouts.boards, true)] {
-        for stack in stacks {
-            for (index, sheet) in stack.sheets.iter().enumerate() {
-                let page = if boards { board_page(stack, index) } else { key::sheet(&stack.good, index) };
-                for piece in &sheet.pieces {
-                    pages.entry(piece.path.as_str()).or_default().push(page.clone());
-                }
-            }
-        }
-    }
-    pages
 }

@@ -50,12 +50,14 @@ pub(crate) fn part(m: &Material<'_>, units: &[&BuiltUnit], part: &BuiltPart) -> 
     let unit = units[0];
     let keys: Vec<&str> = units.iter().map(|unit| unit.key.as_str()).collect();
     let name = format!("{} {}", keys.join(", "), handed(part));
-    let inputs = format!(
-        "{} · {} · {}",
+    let inputs = Words::from(format!(
+        "{} · {} · {} · cut on ",
         m.size(&unit.key, part),
         m.names.good(&part.good),
         counted(units.len(), "piece")
-    );
+    ));
+    let cut_on = units.iter().flat_map(|unit| m.cut_on(&format!("{}/{}", unit.key, part.role)));
+    let inputs = inputs.pages(cut_on);
     let body = Body::Part(Part { drawing: drawings::part(m, unit, part), notes: notes(part) });
     let mut page = Page::new(key::part(&unit.key, &part.role), name, inputs, body);
     page.why = [&part.length, &part.width].into_iter().filter_map(|dim| m.why(dim)).collect();

@@ -90,9 +90,9 @@ fn caption(m: &Material<'_>) -> Words {
 }
 
 fn row(m: &Material<'_>, number: u32, reading: &Reading, fit: &Fit, seen: &mut Vec<String>) -> ReadingRow {
-    let named = m.names.reading(&reading.of, reading.height.map(|height| height.length));
+    let named = m.names.between(&reading.of, reading.height.map(|height| height.length));
     let again = seen.contains(&named);
-    let what = if again { format!("{}, again", m.names.reading(&reading.of, None)) } else { named.clone() };
+    let what = if again { format!("{}, again", m.names.between(&reading.of, None)) } else { named.clone() };
     seen.push(named);
     let off = match (&fit.likely, fit.used) {
         (Some(slip), _) => Words::bold(format!("{}?", slip.how)),

@@ -44,16 +44,15 @@ pub struct Setting {
 /// The page of one sheet of a stack.
 pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Page {
     let layout = &stack.sheets[index];
-    let body = Body::Sheet(Sheet {
-        settings: layout.settings.iter().map(|fence| setting(m, fence)).collect(),
-        drawing: drawings::sheet(m, stack, index, layout.settings.len()),
-        legend: Words::from("Thick edge: first against the fence. Cuts in the order of their flags."),
-        offcuts: offcuts(m, layout),
-    });
+    let settings: Vec<Setting> = layout.settings.iter().map(|fence| setting(m, fence)).collect();
+    let (offcuts, why) = (offcuts(m, layout), least(m, stack));
+    let drawing = drawings::sheet(m, stack, index, &settings, [&offcuts, &why]);
+    let legend = Words::from("Thick edge: first against the fence. Cuts in the order of their flags.");
+    let body = Body::Sheet(Sheet { settings, drawing, legend, offcuts });
     let good = m.plan.goods.get(&stack.good).map_or_else(|| stack.good.to_string(), |good| good.name.clone());
     let name = format!("{}, sheet {} of {}", capital(&good), index + 1, stack.sheets.len());
     let mut page = Page::new(key::sheet(&stack.good, index), name, inputs(m, stack, layout), body);
-    page.why = least(m, stack);
+    page.why = why;
     page.blanks = vec![Blank::planned("kerf", m.names.stock(stack.kerf))];
     if let Some(dryfit_plan::Form::Sheet(form)) = m.plan.goods.get(&stack.good).map(|good| &good.form) {
         page.blanks.push(Blank::planned("sheet thickness", m.names.stock(form.thickness.length)));
@@ -84,7 +83,7 @@ pub(crate) fn setting(m: &Material<'_>, fence: &Fence) -> Setting {
     Setting {
         fence: fence.setting.map_or_else(|| "–".to_owned(), |setting| m.names.length(setting)),
         cuts: runs(&fence.cuts),
-        gives: format!("{}{}", fence.gives, takes.unwrap_or_default()).into(),
+        gives: (gathered(&fence.gives.split(", ").collect::<Vec<_>>()) + &takes.unwrap_or_default()).into(),
         way: match fence.way {
             CutWay::Rip => "rip",
             CutWay::Cross => "cross",
@@ -166,4 +165,22 @@ fn gathered(labels: &[&str]) -> String {
         if *count == 1 { (*label).to_owned() } else { format!("{label} × {count}") }
     };
     counts.iter().map(told).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cut_numbers_close_up_where_they_follow_each_other() {
+        assert_eq!(runs(&[]), "");
+        assert_eq!(runs(&[7]), "7");
+        assert_eq!(runs(&[2, 3]), "2, 3");
+        assert_eq!(runs(&[1, 4, 5, 6, 9]), "1, 4–6, 9");
+    }
+
+    #[test]
+    fn equal_labels_are_counted_once() {
+        assert_eq!(gathered(&["b2 side", "b1 back", "b2 side"]), "b2 side × 2, b1 back");
+    }
 }
