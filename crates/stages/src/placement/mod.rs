@@ -4,8 +4,24 @@
 //! the wall into the room. Sizes that the program chooses snap to the plan's fineness here; no later stage
 //! rounds midway.
 
+mod along;
+mod depth;
+mod lines;
+mod plot;
+mod references;
+mod rows;
+mod stack;
+mod tops;
+mod unshared;
+mod widths;
+
 use dryfit_measure::{Dim, Key, Length};
-use dryfit_plan::{Hand, UnitKind};
+use dryfit_plan::{Hand, Plan, UnitKind};
+
+use crate::figures::{self, Figures};
+use crate::finding::Finding;
+use crate::survey::Survey;
+pub use plot::{Extent, Plot, Solid};
 
 /// Everything that stands or hangs.
 #[derive(Clone, Debug)]
@@ -18,6 +34,90 @@ pub struct Placement {
     pub tops: Vec<PlacedTop>,
     /// Heights that are worth a level line round the room, lowest first.
     pub lines: Vec<LevelLine>,
+}
+
+impl Placement {
+    /// A unit by its key.
+    pub fn unit(&self, key: &Key) -> Option<&PlacedUnit> {
+        self.units.iter().find(|unit| unit.key == *key)
+    }
+
+    /// A run by its key.
+    pub fn run(&self, key: &Key) -> Option<&PlacedRun> {
+        self.runs.iter().find(|run| run.key == *key)
+    }
+
+    /// The units of a run, left to right.
+    pub fn units_of<'a>(&'a self, run: &'a Key) -> impl Iterator<Item = &'a PlacedUnit> {
+        self.units.iter().filter(move |unit| unit.run == *run)
+    }
+}
+
+/// Places everything in the room.
+///
+/// Runs are resolved first, then depths, then the height stack, and last what stands where along the walls: so
+/// nothing has to be gone back to. What cannot be as it is stated is placed as near to it as can be, and found.
+pub fn placement(plan: &Plan, survey: &Survey) -> (Placement, Vec<Finding>) {
+    let mut findings = references::unknown(plan);
+    findings.extend(figures::unknown(plan));
+    let (rows, found) = rows::rows(plan, survey);
+    findings.extend(found);
+    let depths = depth::depths(plan, &rows);
+    let (stack, found) = stack::stack(plan, &rows);
+    findings.extend(found);
+    let terms = along::Terms { plan, survey, rows: &rows, depths: &depths, stack: &stack };
+    let (spreads, found) = along::spread(&terms);
+    findings.extend(found);
+    let units: Vec<PlacedUnit> = (0..rows.len()).flat_map(|i| placed_units(&terms, &spreads[i], i)).collect();
+    let runs = spreads.iter().enumerate().map(|(i, spread)| placed_run(&terms, spread, i)).collect();
+    let tops = tops::tops(&terms, &spreads);
+    let lines = lines::lines(plan, &units);
+    (Placement { runs, units, tops, lines }, findings)
+}
+
+fn placed_run(terms: &along::Terms<'_, '_>, spread: &along::Spread, i: usize) -> PlacedRun {
+    let row = &terms.rows[i];
+    PlacedRun {
+        key: row.key.clone(),
+        wall: row.wall.clone(),
+        from: spread.from.clone(),
+        to: spread.shared.end.clone(),
+        clear: spread.clear.clone(),
+        kept_clear: spread.kept.clone(),
+        spare: spread.shared.spare.clone(),
+        depth_over_all: terms.row_depth(i),
+    }
+}
+
+fn placed_units(terms: &along::Terms<'_, '_>, spread: &along::Spread, i: usize) -> Vec<PlacedUnit> {
+    let row = &terms.rows[i];
+    let place = |(k, (key, unit)): (usize, &(&Key, &dryfit_plan::Unit))| {
+        let depth = &terms.depths[*key];
+        let beside = [0, 1].map(|side| terms.beside(i, k, side));
+        let overhang = [0, 1].map(|side| match beside[side] {
+            Beside::Wall(_) if depth::is_framed(unit.kind) => {
+                Figures::of_unit(terms.plan, key).dim("frame-end-overhang")
+            }
+            _ => Dim::zero(),
+        });
+        PlacedUnit {
+            key: (*key).clone(),
+            kind: unit.kind,
+            run: row.key.clone(),
+            wall: row.wall.clone(),
+            along: spread.shared.edges[k].clone(),
+            width: spread.shared.widths[k].clone(),
+            overhang,
+            up: terms.stack.up[i].clone(),
+            height: terms.stack.height[*key].clone(),
+            depth: depth.carcass.clone(),
+            frame: depth.frame.clone(),
+            front: depth.front.clone(),
+            pull: depth.pull.clone(),
+            beside,
+        }
+    };
+    row.units.iter().enumerate().map(place).collect()
 }
 
 /// One run.
@@ -125,7 +225,7 @@ impl PlacedUnit {
     }
 }
 
-/// A worktop, one leg a wall.
+/// A worktop, one leg a wall. One that a tall unit parts is several of these with one key.
 #[derive(Clone, Debug)]
 pub struct PlacedTop {
     /// Its key.
