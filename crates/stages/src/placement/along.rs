@@ -56,20 +56,20 @@ impl Terms<'_, '_> {
         let clear = (&walls[1] - &walls[0]).named("clear width").placed(row.wall.as_str());
         let corners = [0, 1].map(|side| self.corner(i, side));
         let kept = [0, 1].map(|side| corners[side].as_ref().map(|corner| corner.kept.clone()));
-        let wants = self.wants(i, &corners, &walls, findings);
+        let wants = self.wants(i, &corners, findings);
         let names: Vec<&str> = row.units.iter().map(|(key, _)| key.as_str()).collect();
         let ends = [0, 1].map(|side| self.end(i, side, &walls, corners[side].as_ref(), done));
         let fineness = self.plan.fineness;
-        let shares = wants.iter().any(|want| matches!(want, Want::Share | Want::Within { .. }));
+        let asks = wants.iter().any(|want| matches!(want, Want::Share | Want::Within { .. }));
         let (left, right, limit) = match ends {
             [Some(left), Some(right)] => (left, right.clone(), right),
-            [Some(left), None] if !shares => {
+            [Some(left), None] if !asks => {
                 let right = natural_end(&wants, &left, fineness);
                 (left, right, walls[1].clone())
             }
-            [None, Some(right)] if !shares => (natural_begin(&wants, &right, fineness), right.clone(), right),
+            [None, Some(right)] if !asks => (natural_begin(&wants, &right, fineness), right.clone(), right),
             [left, right] => {
-                if shares {
+                if asks {
                     findings.push(nothing_to_share(row, usize::from(left.is_some())));
                 } else {
                     findings.push(adrift(row));
@@ -77,7 +77,7 @@ impl Terms<'_, '_> {
                 let left = left.unwrap_or_else(|| walls[0].clone());
                 let right = right.unwrap_or_else(|| walls[1].clone());
                 let natural = natural_end(&wants, &left, fineness);
-                if shares { (left, right.clone(), right) } else { (left, natural, right) }
+                if asks { (left, right.clone(), right) } else { (left, natural, right) }
             }
         };
         let shared = share_out(&wants, &names, &left, &right, fineness);
@@ -88,7 +88,7 @@ impl Terms<'_, '_> {
         let spare = spare.named("left over").placed(row.key.as_str());
         if spare.length().is_negative() {
             findings.push(too_wide(self.plan, row, &spare, &shared));
-        } else if shares && spare.length() >= fineness.step() {
+        } else if asks && spare.length() >= fineness.step() {
             findings.push(limits_fall_short(self.plan, row, &spare));
         }
         Spread { clear, kept, from, shared: Shared { spare, ..shared } }
@@ -117,7 +117,8 @@ impl Terms<'_, '_> {
 
     /// An edge with the heights and the depth that it was asked over among its reasons.
     fn over(&self, i: usize, side: usize, edge: &Dim, [bottom, top, out]: [&Dim; 3]) -> Dim {
-        let round = self.survey.beside(self.rows[i].wall, SIDES[side]).and_then(|wall| self.survey.wall(wall));
+        let round =
+            self.survey.beside(self.rows[i].wall, SIDES[side]).and_then(|wall| self.survey.wall(wall));
         let [lean, slant] = round.map_or([0.0; 2], |wall| {
             let line = &self.survey.walls[wall];
             let corner = if side == 0 { &line.right } else { &line.left };
@@ -142,7 +143,8 @@ impl Terms<'_, '_> {
         let up = [self.stack.up[i].length(), top.length()];
         let reach = |depth: Dim, name: String| {
             let reach = self.survey.reach(row.wall, SIDES[side], &depth, up, out.length());
-            let reach = reach.map_or(depth, |reach| self.over(i, side, &reach, [&self.stack.up[i], &top, &out]));
+            let reach =
+                reach.map_or(depth, |reach| self.over(i, side, &reach, [&self.stack.up[i], &top, &out]));
             reach.named(name).placed(row.key.as_str())
         };
         let plane = self.row_plane(with).named("depth of boxes and frames").placed(other.as_str());
@@ -272,24 +274,19 @@ impl Terms<'_, '_> {
     }
 
     /// What each unit of a row wants.
-    fn wants(
-        &self,
-        i: usize,
-        corners: &[Option<Corner>; 2],
-        walls: &[Dim; 2],
-        findings: &mut Vec<Finding>,
-    ) -> Vec<Want> {
+    fn wants(&self, i: usize, corners: &[Option<Corner>; 2], findings: &mut Vec<Finding>) -> Vec<Want> {
         let row = &self.rows[i];
         let n = row.units.len();
         let clears = |(_, unit): &&(&Key, &Unit)| matches!(unit.width, Width::ClearsCorner);
         let lead = if corners[0].is_some() { row.units.iter().take_while(clears).count() } else { 0 };
-        let tail = if corners[1].is_some() { row.units[lead..].iter().rev().take_while(clears).count() } else { 0 };
+        let tail =
+            if corners[1].is_some() { row.units[lead..].iter().rev().take_while(clears).count() } else { 0 };
         let mut wants: Vec<Want> = Vec::with_capacity(n);
         for (k, (key, unit)) in row.units.iter().enumerate() {
             wants.push(match (&corners[0], &corners[1]) {
-                (Some(corner), _) if k < lead => Want::UpTo(self.corner_edge(i, 0, corner, k, lead, &walls[0])),
+                (Some(corner), _) if k < lead => Want::UpTo(self.corner_edge(i, 0, corner, k, lead)),
                 (_, Some(corner)) if k >= n - tail => {
-                    Want::UpTo(self.corner_edge(i, 1, corner, n - 1 - k, tail, &walls[1]))
+                    Want::UpTo(self.corner_edge(i, 1, corner, n - 1 - k, tail))
                 }
                 _ => self.want(row, key, unit, findings),
             });
@@ -301,26 +298,24 @@ impl Terms<'_, '_> {
     ///
     /// The last of them reaches as far as makes the next front clear the other run; of those before it a gap ends
     /// where the other run's frames do, and a filler is as wide as the handbook begins with.
-    fn corner_edge(&self, i: usize, side: usize, corner: &Corner, k: usize, count: usize, wall: &Dim) -> Dim {
+    fn corner_edge(&self, i: usize, side: usize, corner: &Corner, k: usize, count: usize) -> Dim {
         let row = &self.rows[i];
         let nth = |k: usize| if side == 0 { &row.units[k] } else { &row.units[row.units.len() - 1 - k] };
         let sign = if side == 0 { 1 } else { -1 };
         let key = nth(k).0;
         let toward = if side == 0 { Toward::Up } else { Toward::Down };
         let figures = Figures::of_unit(self.plan, key);
-        let filler = |unit: &Unit| unit.kind == UnitKind::Filler;
+        // as much as the fillers among the first so many ask for, away from the corner
+        let fillers = |first: usize| -> Dim {
+            let those = (0..first).filter(|&k| nth(k).1.kind == UnitKind::Filler);
+            those.map(|_| figures.dim("corner-filler-least")).sum::<Dim>() * sign
+        };
         let further = |a: Dim, b: Dim| if side == 0 { Dim::greatest([a, b]) } else { Dim::least([a, b]) };
-        let begin = if corner.owns { wall } else { &corner.plane };
         let name = if side == 0 { "right edge" } else { "left edge" };
+        let sensible = &corner.plane + fillers(k + 1);
         if k + 1 < count {
-            let before = (0..=k).filter(|&k| filler(nth(k).1)).count() as i64;
-            let gap = if corner.owns { corner.plane.clone() } else { begin.clone() };
-            let least = figures.dim("corner-filler-least") * (before * sign);
-            return on_mark(&(gap + least), self.plan.fineness, toward).named(name).placed(key.as_str());
+            return on_mark(&sensible, self.plan.fineness, toward).named(name).placed(key.as_str());
         }
-        let fillers = (0..count).filter(|&k| filler(nth(k).1)).count() as i64;
-        let least = figures.dim("corner-filler-least") * (fillers * sign);
-        let sensible = &corner.plane + least;
         let edge = match self.reveal_after(i, side, count) {
             Some(reveal) => {
                 let clears = (&corner.kept - reveal * sign).named("where its front clears");

@@ -51,9 +51,11 @@ pub(super) fn depths<'p>(plan: &'p Plan, rows: &[Row<'p>]) -> BTreeMap<&'p Key, 
         for (i, (key, unit)) in row.units.iter().enumerate() {
             if is_strip(unit.kind) {
                 // flush with frames where there are any, else with whatever stands beside it
-                let mut beside = neighbours(row, i, |unit| is_framed(unit.kind)).into_iter().flatten().peekable();
+                let mut beside =
+                    neighbours(row, i, |unit| is_framed(unit.kind)).into_iter().flatten().peekable();
                 let others = neighbours(row, i, is_boxed).into_iter().flatten();
-                let beside: Vec<&Key> = if beside.peek().is_some() { beside.collect() } else { others.collect() };
+                let beside: Vec<&Key> =
+                    if beside.peek().is_some() { beside.collect() } else { others.collect() };
                 let beside: Vec<Depth> = beside.into_iter().map(|key| depths[key].clone()).collect();
                 depths.insert(*key, strip_depth(plan, row, key, unit, &beside));
             }

@@ -1,6 +1,6 @@
 //! Places along walls and boxes of units in room coordinates, for drawing and for checks.
 
-use dryfit_measure::Key;
+use dryfit_measure::{Key, Length};
 
 use super::PlacedUnit;
 use crate::survey::Survey;
@@ -39,14 +39,14 @@ impl Plot {
     /// Where the line `out` from this wall crosses the line `other_out` from another; half-way between their
     /// nearest places where they are parallel.
     pub fn meet(&self, out: f64, other: &Plot, other_out: f64) -> [f64; 2] {
-        let (p, q) = (self.at(0.0, out), other.at(0.0, other_out));
-        let (u, v) = (self.along, other.along);
-        let cross = u[0] * v[1] - u[1] * v[0];
-        if cross.abs() < 1e-9 {
-            return [f64::midpoint(p[0], q[0]), f64::midpoint(p[1], q[1])];
+        let (here, there) = (self.at(0.0, out), other.at(0.0, other_out));
+        let cross = |a: [f64; 2], b: [f64; 2]| a[0] * b[1] - a[1] * b[0];
+        let turn = cross(self.along, other.along);
+        if turn.abs() < 1e-9 {
+            return [f64::midpoint(here[0], there[0]), f64::midpoint(here[1], there[1])];
         }
-        let t = ((q[0] - p[0]) * v[1] - (q[1] - p[1]) * v[0]) / cross;
-        [p[0] + t * u[0], p[1] + t * u[1]]
+        let far = cross([there[0] - here[0], there[1] - here[1]], other.along) / turn;
+        self.at(far, out)
     }
 }
 
@@ -89,7 +89,7 @@ impl PlacedUnit {
         };
         let [left, right, out] = [left, right, out].map(|dim| dim.length().as_mm_f64());
         let plan = [plot.at(right, 0.0), plot.at(left, 0.0), plot.at(left, out), plot.at(right, out)];
-        let up = [self.up.length(), self.top().length()].map(|up| up.as_mm_f64());
+        let up = [self.up.length(), self.top().length()].map(Length::as_mm_f64);
         Some(Solid { plan, up })
     }
 }

@@ -94,17 +94,17 @@ struct Look<'p> {
 }
 
 impl Look<'_> {
-    /// A finding if `named`, which stands at `at` in the statement of `subject`, is not there.
-    fn key(&mut self, names: Names, at: &Pointer, subject: &Key, named: &Key) {
+    /// A finding if `asked`, which stands at `at` in the statement of `subject`, is not there.
+    fn key(&mut self, names: Names, at: &Pointer, subject: &Key, asked: &Key) {
         let known = names.all(self.plan);
-        if known.contains(&named) {
+        if known.contains(&asked) {
             return;
         }
-        let meant = likely(named.as_str(), known.into_iter().map(Key::as_str));
-        let asked = meant.map(|meant| format!("; did you mean `{meant}`?")).unwrap_or_default();
-        let put = meant.map(|meant| Fix::replace(format!("put `{meant}` there"), at, named, &meant));
-        let what = format!("`{subject}` names `{named}`, and there is no {} of that key{asked}", names.one());
-        let subjects = vec![subject.clone(), named.clone()];
+        let meant = likely(asked.as_str(), known.into_iter().map(Key::as_str));
+        let guess = meant.map(|meant| format!("; did you mean `{meant}`?")).unwrap_or_default();
+        let put = meant.map(|meant| Fix::replace(format!("put `{meant}` there"), at, asked, &meant));
+        let what = format!("`{subject}` names `{asked}`, and there is no {} of that key{guess}", names.one());
+        let subjects = vec![subject.clone(), asked.clone()];
         let finding = Finding::unresolved("plan/names-nothing", subjects, at.clone(), what);
         self.findings.push(Finding { fixes: put.into_iter().collect(), ..finding });
     }

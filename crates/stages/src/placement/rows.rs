@@ -27,11 +27,17 @@ pub(super) struct Row<'p> {
 pub(super) enum RowEnd {
     Wall,
     /// Another row in the corner, by index, and whether this one runs up to the wall.
-    Corner { with: usize, owns: bool },
+    Corner {
+        with: usize,
+        owns: bool,
+    },
     /// So far from the wall's corner on this side.
     Free(Dim),
     /// A unit of another row on the same wall, and that row's index.
-    Unit { unit: Key, row: usize },
+    Unit {
+        unit: Key,
+        row: usize,
+    },
     Open,
 }
 
@@ -54,12 +60,11 @@ pub(super) fn rows<'p>(plan: &'p Plan, survey: &Survey) -> (Vec<Row<'p>>, Vec<Fi
         for (i, unit_key) in run.order.iter().enumerate() {
             // a key that names nothing has a finding of its own
             let Some((unit_key, unit)) = plan.units.get_key_value(unit_key) else { continue };
-            match placed.get(unit_key) {
-                Some(first) => findings.push(twice(&at, key, run, i, first)),
-                None => {
-                    placed.insert(unit_key, key);
-                    units.push((unit_key, unit));
-                }
+            if let Some(first) = placed.get(unit_key) {
+                findings.push(twice(&at, key, run, i, first));
+            } else {
+                placed.insert(unit_key, key);
+                units.push((unit_key, unit));
             }
         }
         // shown along the wall that was probably meant; the key has a finding of its own
@@ -107,7 +112,10 @@ fn twice(at: &Pointer, key: &Key, run: &Run, i: usize, first: &Key) -> Finding {
     let out =
         Fix::replace(format!("take `{unit}` out of `{key}`"), &order, &run.order, &without(&run.order, i));
     let subjects = vec![unit.clone(), key.clone()];
-    Finding { fixes: vec![out], ..Finding::unresolved("placement/unit-twice", subjects, order.index(i), what) }
+    Finding {
+        fixes: vec![out],
+        ..Finding::unresolved("placement/unit-twice", subjects, order.index(i), what)
+    }
 }
 
 fn nowhere(key: &Key, unit: &Unit) -> Finding {
@@ -132,14 +140,18 @@ fn end(survey: &Survey, rows: &[Row<'_>], i: usize, side: usize, findings: &mut 
             RowEnd::Free(Dim::chosen(from_corner.length, at).named(name).placed(row.key.as_str()))
         }
         End::Unit(unit) => {
-            let Some(other) = rows.iter().position(|row| row.units.iter().any(|(key, _)| *key == unit)) else {
+            let Some(other) = rows.iter().position(|row| row.units.iter().any(|(key, _)| *key == unit))
+            else {
                 return RowEnd::Open;
             };
             let what = if other == i {
                 format!("run `{}` ends against its own unit `{unit}`", row.key)
             } else if rows[other].wall != row.wall {
                 let (here, there) = (row.wall, rows[other].wall);
-                format!("run `{}` on wall `{here}` ends against `{unit}`, which stands on wall `{there}`", row.key)
+                format!(
+                    "run `{}` on wall `{here}` ends against `{unit}`, which stands on wall `{there}`",
+                    row.key
+                )
             } else {
                 return RowEnd::Unit { unit: unit.clone(), row: other };
             };
@@ -179,7 +191,8 @@ fn end(survey: &Survey, rows: &[Row<'_>], i: usize, side: usize, findings: &mut 
                 owner if owner == row.key => true,
                 owner if owner == with => false,
                 owner => {
-                    if first == i || theirs != &(End::Corner { with: row.key.clone(), owner: owner.clone() }) {
+                    if first == i || theirs != &(End::Corner { with: row.key.clone(), owner: owner.clone() })
+                    {
                         findings.push(third_owner(row, with, side, owner));
                     }
                     first == i
@@ -210,12 +223,8 @@ fn apart(survey: &Survey, row: &Row<'_>, other: &Row<'_>, side: usize) -> Option
         other.wall
     );
     let subjects = vec![row.key.clone(), other.key.clone()];
-    let wall = Fix::replace(
-        format!("let `{}` end at the wall", row.key),
-        &at,
-        end_of(row.run, side),
-        &End::Wall,
-    );
+    let wall =
+        Fix::replace(format!("let `{}` end at the wall", row.key), &at, end_of(row.run, side), &End::Wall);
     Some(Finding { fixes: vec![wall], ..Finding::unresolved("placement/corner-apart", subjects, at, what) })
 }
 
@@ -255,8 +264,7 @@ fn one_sided(row: &Row<'_>, other: &Row<'_>, side: usize) -> Finding {
 fn third_owner(row: &Row<'_>, with: &Key, side: usize, owner: &Key) -> Finding {
     let at = row.at.child(side_name(side)).child("corner").child("owner");
     let what = format!("`{owner}` cannot go up to the wall in the corner of `{}` and `{with}`", row.key);
-    let let_own =
-        |key: &Key| Fix::replace(format!("let `{key}` go up to the wall"), &at, owner, key);
+    let let_own = |key: &Key| Fix::replace(format!("let `{key}` go up to the wall"), &at, owner, key);
     let fixes = vec![let_own(row.key), let_own(with)];
     let subjects = vec![row.key.clone(), with.clone()];
     Finding { fixes, ..Finding::unresolved("placement/corner-owner", subjects, at, what) }

@@ -49,7 +49,8 @@ pub(super) fn stack<'p>(plan: &'p Plan, rows: &[Row<'p>]) -> (Stack<'p>, Vec<Fin
             }
         }
         let settled = |run: &Key| rows.iter().zip(&up).all(|(row, up)| row.key != run || up.is_some());
-        let next = plan.tops.iter().find(|(key, top)| !tops.contains_key(key) && top.over.iter().all(settled));
+        let next =
+            plan.tops.iter().find(|(key, top)| !tops.contains_key(key) && top.over.iter().all(settled));
         if let Some((key, _)) = next {
             let box_tops = box_tops(plan, key, rows, &up, &height);
             tops.insert(key, top_stack(plan, key, box_tops));
@@ -77,9 +78,9 @@ fn level(plan: &Plan, row: &Row<'_>, tops: &BTreeMap<&Key, TopStack>) -> Option<
     let at = row.at.child("level");
     match &row.run.level {
         Level::Floor => Some(Dim::zero()),
-        Level::Up(up) => {
-            Some(Dim::chosen(up.length, at.child("up")).named("height of its bottoms").placed(row.key.as_str()))
-        }
+        Level::Up(up) => Some(
+            Dim::chosen(up.length, at.child("up")).named("height of its bottoms").placed(row.key.as_str()),
+        ),
         Level::AboveTop(top) => {
             let above = Figures::of_top(plan, top).dim("above-top");
             let upper = match tops.get(top) {
@@ -123,8 +124,12 @@ fn heights<'p>(
         if heights.contains_key(key) {
             continue;
         }
-        let beside: Vec<Dim> =
-            neighbours(row, i, is_boxed).into_iter().flatten().filter_map(|key| heights.get(key)).cloned().collect();
+        let beside: Vec<Dim> = neighbours(row, i, is_boxed)
+            .into_iter()
+            .flatten()
+            .filter_map(|key| heights.get(key))
+            .cloned()
+            .collect();
         // a panel covers the higher side beside it; a filler closes the gap as far up as both go
         let height = match (unit.kind, beside.as_slice()) {
             (_, [one]) => Some(one.clone()),
@@ -132,7 +137,8 @@ fn heights<'p>(
             (UnitKind::EndPanel, _) => Dim::greatest_of(beside),
             _ => Dim::least_of(beside),
         };
-        let height = height.or_else(|| of_run.clone()).unwrap_or_else(|| default_height(plan, row, key, unit));
+        let height =
+            height.or_else(|| of_run.clone()).unwrap_or_else(|| default_height(plan, row, key, unit));
         heights.insert(key, height);
     }
     heights
@@ -163,7 +169,8 @@ impl Statement<'_> {
         let height = match self.height {
             Height::Given(height) => Dim::chosen(height.length, self.at.child("given")),
             Height::TopAt(top) => {
-                let top = Dim::chosen(top.length, self.at.child("top-at")).named("top").placed(self.whose.as_str());
+                let top =
+                    Dim::chosen(top.length, self.at.child("top-at")).named("top").placed(self.whose.as_str());
                 if top.length() <= up.length() {
                     findings.push(self.upside_down(plan, up));
                     return None;
@@ -202,9 +209,7 @@ impl Statement<'_> {
         let what = format!("`{}` is to clear `{unit}`, and that holds no appliance", self.whose);
         let holds = |unit: &&Key| clears(plan, &plan.units[*unit]).is_some();
         let others = plan.units.keys().filter(holds);
-        let fix = |other: &Key| {
-            Fix::replace(format!("clear `{other}` instead"), &at, unit, other)
-        };
+        let fix = |other: &Key| Fix::replace(format!("clear `{other}` instead"), &at, unit, other);
         let fixes = others.map(fix).collect();
         let subjects = vec![self.whose.clone(), unit.clone()];
         Finding { fixes, ..Finding::unresolved("placement/clears-nothing", subjects, at, what) }
@@ -221,15 +226,15 @@ fn clears(plan: &Plan, unit: &Unit) -> Option<Dim> {
 fn default_height(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Dim {
     let figures = Figures::of_unit(plan, key);
     let on_floor = matches!(row.run.level, Level::Floor);
-    match unit.kind {
-        UnitKind::Base | UnitKind::Sink => figures.dim("base-height"),
-        UnitKind::Wall => figures.dim("wall-height"),
-        UnitKind::Tall => figures.dim("tall-height"),
-        UnitKind::FloatingShelf => figures.dim("shelf-thick"),
-        UnitKind::Appliance => clears(plan, unit).unwrap_or_else(|| figures.dim("base-height")),
-        UnitKind::Filler | UnitKind::EndPanel | UnitKind::Gap if on_floor => figures.dim("base-height"),
-        UnitKind::Filler | UnitKind::EndPanel | UnitKind::Gap => figures.dim("wall-height"),
-    }
+    let usual = if on_floor { "base-height" } else { "wall-height" };
+    figures.dim(match unit.kind {
+        UnitKind::Base | UnitKind::Sink => "base-height",
+        UnitKind::Wall => "wall-height",
+        UnitKind::Tall => "tall-height",
+        UnitKind::FloatingShelf => "shelf-thick",
+        UnitKind::Appliance => return clears(plan, unit).unwrap_or_else(|| figures.dim(usual)),
+        UnitKind::Filler | UnitKind::EndPanel | UnitKind::Gap => usual,
+    })
 }
 
 /// The tops of the boxes that a worktop lies on.
@@ -279,12 +284,7 @@ fn top_stack(plan: &Plan, key: &Key, box_tops: Option<Dim>) -> TopStack {
 fn circle(row: &Row<'_>, top: &Key) -> Finding {
     let at = row.at.child("level");
     let what = format!("run `{}` hangs above worktop `{top}`, which lies on it", row.key);
-    let floor = Fix::replace(
-        format!("stand `{}` on the floor", row.key),
-        &at,
-        &row.run.level,
-        &Level::Floor,
-    );
+    let floor = Fix::replace(format!("stand `{}` on the floor", row.key), &at, &row.run.level, &Level::Floor);
     let subjects = vec![row.key.clone(), top.clone()];
     Finding { fixes: vec![floor], ..Finding::unresolved("placement/circle", subjects, at, what) }
 }

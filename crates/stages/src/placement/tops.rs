@@ -13,7 +13,7 @@ use crate::figures::Figures;
 /// A leg with what the outline needs of it.
 struct Leg {
     row: usize,
-    leg: TopLeg,
+    placed: TopLeg,
     /// Whether it goes on round the corner, left and right, into the leg before or after it.
     joined: [bool; 2],
 }
@@ -28,7 +28,9 @@ pub(super) fn tops(terms: &Terms<'_, '_>, spreads: &[Spread]) -> Vec<PlacedTop> 
         let mut pieces: Vec<Vec<Leg>> = Vec::new();
         for leg in legs {
             match pieces.last_mut() {
-                Some(piece) if leg.joined[0] && piece.last().is_some_and(|last| last.joined[1]) => piece.push(leg),
+                Some(piece) if leg.joined[0] && piece.last().is_some_and(|last| last.joined[1]) => {
+                    piece.push(leg);
+                }
                 _ => pieces.push(vec![leg]),
             }
         }
@@ -38,7 +40,7 @@ pub(super) fn tops(terms: &Terms<'_, '_>, spreads: &[Spread]) -> Vec<PlacedTop> 
                 upper: stack.upper.clone(),
                 thickness: stack.thickness.clone(),
                 outline: outline(terms, &piece, gap.length().as_mm_f64()),
-                legs: piece.into_iter().map(|leg| leg.leg).collect(),
+                legs: piece.into_iter().map(|leg| leg.placed).collect(),
             });
         }
     }
@@ -52,7 +54,7 @@ fn legs(terms: &Terms<'_, '_>, spreads: &[Spread], key: &Key) -> Vec<Leg> {
     // from one corner to the next; a ring begins with the first as stated
     let stated = |i: &usize| terms.plan.tops[key].over.iter().position(|run| run == terms.rows[*i].key);
     rows.sort_by_key(stated);
-    let rows = in_order(terms, rows);
+    let rows = in_order(terms, &rows);
     let depths: Vec<Option<Dim>> = rows.iter().map(|&i| depth(terms, key, i)).collect();
     let mut legs = Vec::new();
     for (at, &i) in rows.iter().enumerate() {
@@ -62,28 +64,28 @@ fn legs(terms: &Terms<'_, '_>, spreads: &[Spread], key: &Key) -> Vec<Leg> {
             let [(from, left), (to, right)] = ends;
             let run = terms.rows[i].key;
             let named = |dim: Dim, name: &str| dim.named(name).placed(format!("{key} on {run}"));
-            let leg = TopLeg {
+            let placed = TopLeg {
                 run: run.clone(),
                 from: named(from, "left end"),
                 to: named(to, "right end"),
                 depth: depth.clone(),
                 cutouts: cutouts(terms, &spreads[i], key, i, [first, last], depth),
             };
-            legs.push(Leg { row: i, leg, joined: [left, right] });
+            legs.push(Leg { row: i, placed, joined: [left, right] });
         }
     }
     legs
 }
 
 /// Rows so that each is followed by the one round the corner on its right.
-fn in_order(terms: &Terms<'_, '_>, rows: Vec<usize>) -> Vec<usize> {
+fn in_order(terms: &Terms<'_, '_>, rows: &[usize]) -> Vec<usize> {
     let next = |i: usize| match terms.rows[i].ends[1] {
         RowEnd::Corner { with, .. } if rows.contains(&with) => Some(with),
         _ => None,
     };
     let begins = |i: &usize| !rows.iter().any(|&other| next(other) == Some(*i));
     let mut order: Vec<usize> = Vec::new();
-    for start in rows.iter().filter(|i| begins(i)).chain(&rows) {
+    for start in rows.iter().filter(|i| begins(i)).chain(rows) {
         let mut here = Some(*start);
         while let Some(i) = here.filter(|i| !order.contains(i)) {
             order.push(i);
@@ -207,23 +209,21 @@ fn cutouts(
 
 /// The outline of joined legs on the floor plan, counter-clockwise, mm.
 fn outline(terms: &Terms<'_, '_>, piece: &[Leg], gap: f64) -> Vec<[f64; 2]> {
-    let plots: Vec<Plot> = piece.iter().filter_map(|leg| Plot::of(terms.survey, terms.rows[leg.row].wall)).collect();
+    let plots: Vec<Plot> =
+        piece.iter().filter_map(|leg| Plot::of(terms.survey, terms.rows[leg.row].wall)).collect();
     if plots.len() < piece.len() {
         return Vec::new();
     }
     let (mut back, mut front) = (Vec::new(), Vec::new());
     for (k, (leg, plot)) in piece.iter().zip(&plots).enumerate() {
-        let (from, to) = (leg.leg.from.length().as_mm_f64(), leg.leg.to.length().as_mm_f64());
-        let (behind, before) = (gap, leg.leg.depth.length().as_mm_f64());
-        match k.checked_sub(1).map(|j| (&piece[j], &plots[j])) {
-            Some((last, other)) => {
-                back.push(other.meet(gap, plot, behind));
-                front.push(other.meet(last.leg.depth.length().as_mm_f64(), plot, before));
-            }
-            None => {
-                back.push(plot.at(from, behind));
-                front.push(plot.at(from, before));
-            }
+        let (from, to) = (leg.placed.from.length().as_mm_f64(), leg.placed.to.length().as_mm_f64());
+        let (behind, before) = (gap, leg.placed.depth.length().as_mm_f64());
+        if let Some((last, other)) = k.checked_sub(1).map(|j| (&piece[j], &plots[j])) {
+            back.push(other.meet(gap, plot, behind));
+            front.push(other.meet(last.placed.depth.length().as_mm_f64(), plot, before));
+        } else {
+            back.push(plot.at(from, behind));
+            front.push(plot.at(from, before));
         }
         if k + 1 == piece.len() {
             back.push(plot.at(to, behind));

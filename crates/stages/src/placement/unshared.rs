@@ -62,13 +62,13 @@ pub(super) fn too_wide(plan: &Plan, row: &Row<'_>, spare: &Dim, shared: &Shared)
 fn take_out(plan: &Plan, row: &Row<'_>, i: usize, key: &Key) -> Option<Fix> {
     let names = |height: Option<&Height>| matches!(height, Some(Height::Clears(unit)) if unit == key);
     let ends = |end: &End| matches!(end, End::Unit(unit) if unit == key);
-    let named = plan.units.values().any(|unit| names(unit.height.as_ref()))
+    let needed = plan.units.values().any(|unit| names(unit.height.as_ref()))
         || plan.runs.values().any(|run| names(run.height.as_ref()) || ends(&run.left) || ends(&run.right));
-    if named {
+    if needed {
         return None;
     }
     let label = format!("take `{key}` out");
-    let place = row.run.order.iter().position(|named| named == key).unwrap_or(i);
+    let place = row.run.order.iter().position(|other| other == key).unwrap_or(i);
     let order = without(&row.run.order, place);
     let from_run = Fix::replace(label.as_str(), &row.at.child("order"), &row.run.order, &order);
     let at = Pointer::root().child("units").child(key);
@@ -84,7 +84,12 @@ pub(super) fn limits_fall_short(plan: &Plan, row: &Row<'_>, spare: &Dim) -> Find
     );
     let within = row.units.iter().filter(|(_, unit)| matches!(unit.width, Width::Within { .. }));
     let fix = |(key, unit): &(&Key, &Unit)| {
-        Fix::replace(format!("let `{key}` be as wide as is left"), &width_at(key), &unit.width, &Width::LeftOver)
+        Fix::replace(
+            format!("let `{key}` be as wide as is left"),
+            &width_at(key),
+            &unit.width,
+            &Width::LeftOver,
+        )
     };
     let fixes = within.map(fix).collect();
     let at = row.at.child("order");
@@ -129,7 +134,8 @@ pub(super) fn nothing_to_share(row: &Row<'_>, side: usize) -> Finding {
 
 /// A run with no end that stands anywhere.
 pub(super) fn adrift(row: &Row<'_>) -> Finding {
-    let what = format!("neither end of run `{}` says where it stands: shown from the wall on its left", row.key);
+    let what =
+        format!("neither end of run `{}` says where it stands: shown from the wall on its left", row.key);
     let fixes = vec![to_the_wall(row, 0), to_the_wall(row, 1)];
     Finding { fixes, ..open_end("placement/adrift", row, 0, what) }
 }

@@ -1,8 +1,8 @@
 //! How the length of a run is shared out among its units.
 //!
-//! Chosen widths stand on the tape's marks; what does not come out even goes to a scribe, else mark by mark to
-//! those that share, else to the filler in a corner. Knows nothing of walls or of a plan: it is given wishes and
-//! two ends.
+//! Chosen widths stand on the tape's marks. What does not come out even goes to a scribe, else to the filler in a
+//! corner, so that those that share stay alike; without either the first of them get a mark more. Knows nothing
+//! of walls or of a plan: it is given wishes and two ends.
 
 use dryfit_measure::{Dim, Fineness, Length, Toward};
 
@@ -66,7 +66,13 @@ struct Middle<'w> {
 }
 
 impl<'w> Middle<'w> {
-    fn of(wants: &'w [Want], names: &'w [&'w str], left: &Dim, right: &Dim, fineness: Fineness) -> Middle<'w> {
+    fn of(
+        wants: &'w [Want],
+        names: &'w [&'w str],
+        left: &Dim,
+        right: &Dim,
+        fineness: Fineness,
+    ) -> Middle<'w> {
         let corner = |want: &&Want| matches!(want, Want::UpTo(_));
         let lead = wants.iter().take_while(corner).count();
         let tail = wants[lead..].iter().rev().take_while(corner).count();
@@ -106,8 +112,9 @@ impl<'w> Middle<'w> {
             (0..widths.len()).filter(|&i| matches!(self.wants[i], Want::Scribe { .. })).collect();
         let sharers: Vec<usize> = (0..widths.len()).filter(|&i| widths[i].is_none()).collect();
         let rest = &self.finish - &self.begin - widths.iter().flatten().sum::<Dim>();
+        let spread = scribes.is_empty() && self.lead + self.tail == 0;
         let limits: Vec<Limits<'_>> = sharers.iter().map(|&i| Limits::of(&self.wants[i])).collect();
-        for (&i, share) in sharers.iter().zip(shares(&limits, &rest, scribes.is_empty(), fineness)) {
+        for (&i, share) in sharers.iter().zip(shares(&limits, &rest, spread, fineness)) {
             widths[i] = Some(share.named("width").placed(self.names[i]));
         }
         let mut widths: Vec<Dim> = widths.into_iter().map(Option::unwrap_or_default).collect();
@@ -127,10 +134,11 @@ impl<'w> Middle<'w> {
                 rest.clone()
             } else {
                 // the exact rest stays with the right-hand one, whole marks go to the others
-                let others = rest.split(k + 1).into_iter().skip(1).map(|part| on_mark(&part, fineness, Toward::Down));
+                let others =
+                    rest.split(k + 1).into_iter().skip(1).map(|part| on_mark(&part, fineness, Toward::Down));
                 &rest - others.sum::<Dim>()
             };
-            rest = rest - &part;
+            rest -= &part;
             widths[i] = (&widths[i] + part).named("width").placed(self.names[i]);
         }
     }
@@ -166,7 +174,13 @@ enum Bound {
 }
 
 /// Shares out `left` to `right`; each unit is called by its name.
-pub(super) fn share_out(wants: &[Want], names: &[&str], left: &Dim, right: &Dim, fineness: Fineness) -> Shared {
+pub(super) fn share_out(
+    wants: &[Want],
+    names: &[&str],
+    left: &Dim,
+    right: &Dim,
+    fineness: Fineness,
+) -> Shared {
     let middle = Middle::of(wants, names, left, right, fineness);
     let inner = middle.widths(fineness);
     let sum: Dim = inner.iter().sum();
@@ -232,7 +246,7 @@ pub(super) fn natural_begin(wants: &[Want], right: &Dim, fineness: Fineness) -> 
 
 /// Equal shares of `rest`, at marks and within limits.
 ///
-/// Where no scribe takes up the marks that do not come out even (`spread`), the first ones get one more each.
+/// Where no filler takes up the marks that do not come out even (`spread`), the first ones get one more each.
 fn shares(limits: &[Limits<'_>], rest: &Dim, spread: bool, fineness: Fineness) -> Vec<Dim> {
     let whole = rest.clone().named("what is left");
     let (lengths, bounds) = even(limits, whole.length(), spread, fineness);
@@ -279,7 +293,8 @@ fn even(limits: &[Limits<'_>], whole: Length, spread: bool, fineness: Fineness) 
         let free: Vec<usize> = (0..limits.len()).filter(|&k| bounds[k] == Bound::Free).collect();
         let taken: Length = (0..limits.len()).map(|k| at_limit(&bounds, k)).sum();
         let rest = whole - taken;
-        let share = rest.div_floor(free.len() as i64);
+        // the last of an exact split is the least
+        let share = rest.split(free.len()).pop().unwrap_or_default();
         // bind the limits that together ask for more: that can only bring the share nearer to the others
         let lack = |k: usize| (limits[k].least() - share).max(Length::ZERO);
         let excess = |k: usize| (share - limits[k].most()).max(Length::ZERO);
@@ -297,7 +312,7 @@ fn even(limits: &[Limits<'_>], whole: Length, spread: bool, fineness: Fineness) 
         }
     };
     let mark = share.round_to(fineness, Toward::Down);
-    let over = rest - mark * free.len() as i64;
+    let over = rest - free.iter().map(|_| mark).sum::<Length>();
     let mut marks = if spread { over.fits(fineness.step()) } else { 0 };
     let mut lengths: Vec<Length> = (0..limits.len()).map(|k| at_limit(&bounds, k)).collect();
     for k in free {
