@@ -95,6 +95,17 @@ impl Node {
         span
     }
 
+    /// A number, a truth or a date as text.
+    pub fn written(&self) -> Option<String> {
+        match &self.value {
+            Value::Integer(number) => Some(number.to_string()),
+            Value::Float(number) => Some(number.to_string()),
+            Value::Bool(truth) => Some(truth.to_string()),
+            Value::Date(date) => Some(date.clone()),
+            Value::Null | Value::Text(_) | Value::List(_) | Value::Table(_) => None,
+        }
+    }
+
     /// What it is, as a fault says it.
     pub fn described(&self) -> String {
         match &self.value {

@@ -82,19 +82,24 @@ pub enum EditRefused {
 
 impl fmt::Display for EditRefused {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let named = |at: &Pointer| match at.as_str() {
+            "" => "the plan".to_owned(),
+            place => format!("`{place}`"),
+        };
         match self {
             EditRefused::Changed { at, was, is: Some(is) } => write!(
                 f,
-                "`{at}` has changed meanwhile: the edit was made for {}, now it is {}",
+                "{} has changed meanwhile: the edit was made for {}, now it is {}",
+                named(at),
                 shown(was),
                 shown(is)
             ),
             EditRefused::Changed { at, was, is: None } => {
-                write!(f, "`{at}` is gone: the edit was made for {}", shown(was))
+                write!(f, "{} is gone: the edit was made for {}", named(at), shown(was))
             }
-            EditRefused::Absent { at } => write!(f, "nothing stands at `{at}`"),
-            EditRefused::Taken { at } => write!(f, "`{at}` is taken: a key is never used again"),
-            EditRefused::Foreign { at, why } => write!(f, "`{at}` is left as it is: {why}"),
+            EditRefused::Absent { at } => write!(f, "nothing stands at {}", named(at)),
+            EditRefused::Taken { at } => write!(f, "{} is taken: a key is never used again", named(at)),
+            EditRefused::Foreign { at, why } => write!(f, "{} is left as it is: {why}", named(at)),
             EditRefused::Faults(faults) => {
                 f.write_str("the edit leaves no plan")?;
                 faults.iter().try_for_each(|fault| write!(f, "\n{fault}"))
@@ -308,6 +313,9 @@ fn step(json: &mut Value, operation: &PatchOperation) -> Result<(), EditRefused>
     match operation {
         PatchOperation::Move(_) | PatchOperation::Copy(_) => {
             return Err(EditRefused::Foreign { at, why: "keys do not move; add and remove instead" });
+        }
+        PatchOperation::Remove(_) if at.as_str().is_empty() => {
+            return Err(EditRefused::Foreign { at, why: "a plan can be replaced, not taken out" });
         }
         PatchOperation::Test(test) if stands == Some(&test.value) => return Ok(()),
         PatchOperation::Test(test) => {

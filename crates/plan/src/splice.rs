@@ -106,24 +106,59 @@ fn replace(item: &mut Item, wanted: &Json) {
 
 /// A list over several lines keeps the lines and comments of the items that stay.
 fn list(stated: &Array, wanted: &[Json]) -> Array {
-    let on_lines = stated.iter().any(|item| {
-        item.decor().prefix().and_then(|prefix| prefix.as_str()).is_some_and(|prefix| prefix.contains('\n'))
-    });
-    if !on_lines {
+    let mut left = lines_of(stated);
+    let Some(indent) =
+        left.iter().find_map(|line| line.lead.rfind('\n').map(|at| line.lead[at..].to_owned()))
+    else {
         return wanted.iter().map(inline).collect();
-    }
-    let mut left: Vec<&Value> = stated.iter().collect();
+    };
+    let (mut before, _) = split_line(stated.get(0).and_then(|first| first.decor().prefix()?.as_str()));
     let mut made = Array::new();
     for json in wanted {
-        let same = left.iter().position(|item| item.as_str().is_some() && item.as_str() == json.as_str());
-        made.push_formatted(match same {
-            Some(index) => left.remove(index).clone(),
-            _ => inline(json).decorated("\n    ", ""),
-        });
+        let same =
+            left.iter().position(|line| line.item.as_str().is_some() && line.item.as_str() == json.as_str());
+        let (item, lead, after) = match same.map(|index| left.remove(index)) {
+            Some(line) => (line.item.clone(), line.lead, line.after),
+            None => (inline(json), indent.clone(), String::new()),
+        };
+        made.push_formatted(item.decorated(before + &lead, ""));
+        before = after;
     }
-    made.set_trailing(stated.trailing().clone());
-    made.set_trailing_comma(stated.trailing_comma());
+    let (_, last) = split_line(stated.trailing().as_str());
+    made.set_trailing(before + &last);
+    made.set_trailing_comma(stated.trailing_comma() && !wanted.is_empty());
     made
+}
+
+/// One item of a list with what belongs to it.
+struct Line<'t> {
+    item: &'t Value,
+    /// From the line end before it to itself: comments above it, and its indent.
+    lead: String,
+    /// After its comma, to the end of its line.
+    after: String,
+}
+
+fn lines_of(list: &Array) -> Vec<Line<'_>> {
+    let mut lines: Vec<Line<'_>> = Vec::new();
+    for item in list {
+        let (after, lead) = split_line(item.decor().prefix().and_then(|prefix| prefix.as_str()));
+        if let Some(last) = lines.last_mut() {
+            last.after = after;
+        }
+        lines.push(Line { item, lead, after: String::new() });
+    }
+    if let Some(last) = lines.last_mut() {
+        last.after = split_line(list.trailing().as_str()).0;
+    }
+    lines
+}
+
+/// What stands before the first line end, and what from there on; where there is none, all stands after it.
+fn split_line(between: Option<&str>) -> (String, String) {
+    let between = between.unwrap_or_default();
+    let (before, after) = between.split_at(between.find('\n').unwrap_or(0));
+    (before.to_owned(), after.to_owned())
 }
 
 /// Puts a table that stands on one line in order after members came or went.

@@ -47,7 +47,7 @@ pub(crate) fn parse(text: &str) -> Parsed {
             let (marked, what, remedy) = match blamed {
                 Blamed::Nothing => continue,
                 Blamed::Statement(index) => explained(text, &all, index, &span, e.message()),
-                Blamed::Line => (span.clone(), not_toml(e.message()), None),
+                Blamed::Line => otherwise(&span, e.message()),
             };
             parsed.faults.push(Fault { spot: Some(Spot::new(text, marked)), at: None, what, remedy });
             match blamed {
@@ -124,6 +124,10 @@ fn explained(
 ) -> (Range<usize>, String, Option<String>) {
     let statement = &all[index];
     let line_end = |at: usize| text[at..].find('\n').map_or(text.len(), |length| at + length);
+    let bare = bare_value(text, statement);
+    if let (Some(_), Some(bare)) = (statement.quote, &bare) {
+        return without_quotes(bare);
+    }
     if let Some(at) = statement.quote {
         let long = ["\"\"\"", "'''"].into_iter().find(|quotes| text[at..].starts_with(quotes));
         let quote = long.unwrap_or(&text[at..=at]);
@@ -139,7 +143,6 @@ fn explained(
     }
     let found = text.get(span.clone()).unwrap_or_default();
     let line = text[statement.span.start..].lines().next().unwrap_or_default().trim_end();
-    let bare = bare_value(text, statement);
     let same = |what: &str, remedy: &str| (span.clone(), what.to_owned(), Some(remedy.to_owned()));
     if said.starts_with("duplicate key") {
         let first = first_of(text, all, index, found);
@@ -156,7 +159,7 @@ fn explained(
     let key = statement.key.clone().unwrap_or_default();
     let rest = line.trim_start_matches(['"', '\'']).get(key.len()..).unwrap_or_default();
     let rest = rest.trim_start_matches(['"', '\'']).trim();
-    if said.starts_with("key with no value") || (!key.is_empty() && rest.starts_with(':')) {
+    if !key.is_empty() && (said.starts_with("key with no value") || rest.starts_with(':')) {
         let value = rest.trim_start_matches([' ', ':', '\t']);
         let value = if value.is_empty() { "\"..\"" } else { value };
         let start = statement.span.start;
@@ -193,9 +196,8 @@ fn explained(
     if said.starts_with("missing escaped value") || said.starts_with("too few unicode") {
         return same("`\\` stands for itself only when it is doubled", "write `\\\\`");
     }
-    if let Some((at, value)) = bare {
-        let written = shortened(&value);
-        return (at, format!("text without quotes: `{written}`"), Some(format!("write \"{written}\"")));
+    if let Some(bare) = &bare {
+        return without_quotes(bare);
     }
     if said.starts_with("string values must be quoted") {
         let written = shortened(found);
@@ -204,14 +206,29 @@ fn explained(
     if said.starts_with("unexpected key or value") {
         return same("more on the line than one value", "begin each key on a line of its own");
     }
+    if said.starts_with("carriage return") {
+        return same("a line end of the wrong kind", "take it out, and begin the next line here");
+    }
     if said.contains("key") {
         return same("expected a key", "a key has letters, digits, `-` and `_`; write `key = \"..\"`");
     }
-    (span.clone(), not_toml(said), None)
+    otherwise(span, said)
 }
 
-fn not_toml(said: &str) -> String {
-    format!("not TOML here: {said}")
+/// What is said where nothing better is known: mostly of characters that no text file has.
+fn otherwise(span: &Range<usize>, said: &str) -> (Range<usize>, String, Option<String>) {
+    if said.contains("printable") {
+        let what = "a character that cannot be printed".to_owned();
+        return (span.clone(), what, Some("take it out".to_owned()));
+    }
+    // what was expected, rather than that something is not valid
+    let told = said.split_once(", ").filter(|_| said.starts_with("invalid")).map_or(said, |(_, told)| told);
+    (span.clone(), format!("not TOML here: {told}"), None)
+}
+
+fn without_quotes((at, value): &(Range<usize>, String)) -> (Range<usize>, String, Option<String>) {
+    let written = shortened(value);
+    (at.clone(), format!("text without quotes: `{written}`"), Some(format!("write \"{written}\"")))
 }
 
 /// The value of a statement where it is neither text in quotes nor within brackets, and its place.
@@ -220,14 +237,14 @@ fn bare_value(text: &str, statement: &Statement) -> Option<(Range<usize>, String
     let line = text[statement.span.clone()].lines().next()?;
     let (before, after) = line.split_once('=')?;
     let value = after.split('#').next()?.trim();
-    // a stray mark of inches is no quote
-    let inches = value.strip_suffix('"').filter(|rest| !rest.contains('"'));
-    let inner = inches.unwrap_or(value);
+    let inner = value.strip_suffix(['"', '\'']).unwrap_or(value);
     if value.is_empty() || statement.is_heading || inner.contains(['"', '\'', '[', ']', '{', '}', '=', ',']) {
         return None;
     }
     let start = statement.span.start + before.len() + 1 + (after.len() - after.trim_start().len());
-    let written = inches.map_or(value.to_owned(), |number| format!("{} in", number.trim_end()));
+    // after a number it is no quote but the mark of inches
+    let inches = value.ends_with('"') && inner.ends_with(|c: char| c.is_ascii_digit());
+    let written = if inches { format!("{inner} in") } else { inner.to_owned() };
     Some((start..start + value.len(), written))
 }
 

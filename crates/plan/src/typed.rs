@@ -248,10 +248,6 @@ impl<'de> Reader<'de> {
 
     fn wrong_kind(&self, node: &Node, expected: &str) -> Refusal {
         let remedy = match (&node.value, expected) {
-            (Value::Integer(number), TEXT) => Some(format!("write \"{number}\"")),
-            (Value::Float(number), TEXT) => Some(format!("write \"{number}\"")),
-            (Value::Bool(truth), TEXT) => Some(format!("write \"{truth}\"")),
-            (Value::Date(date), TEXT) => Some(format!("write \"{date}\"")),
             (Value::Text(text), TRUTH) if matches!(text.as_str(), "true" | "false") => {
                 Some(format!("write {text}, without quotes"))
             }
@@ -386,7 +382,11 @@ impl<'de> Reader<'de> {
             }
             Source::Stated(Node { value: Value::Integer(number), .. }) if allowed.contains(number) => *number,
             Source::Stated(node) => {
-                let expected = format!("{WHOLE} from {} to {}", allowed.start(), allowed.end());
+                let is_large = matches!(node.value, Value::Integer(number) if number > *allowed.end());
+                let expected = match (*allowed.start(), *allowed.end()) {
+                    (0, most) if most > i128::from(u16::MAX) && !is_large => format!("{WHOLE}, 0 or more"),
+                    (least, most) => format!("{WHOLE} from {least} to {most}"),
+                };
                 return Err(self.wrong_kind(node, &expected));
             }
         };
@@ -468,7 +468,13 @@ impl<'de> Deserializer<'de> for Reader<'de> {
                 let expected = (&visitor as &dyn Expected).to_string();
                 // what serde calls the plain text type
                 let expected = if expected == "a string" { TEXT } else { expected.as_str() };
-                Err(self.wrong_kind(node, expected))
+                let found = format!("expected {expected}, found {}", node.described());
+                let Some(text) = node.written() else {
+                    return Err(self.fault(found, Remedy::Said(None)));
+                };
+                // what the type itself says of it knows best what to write
+                visitor.visit_str::<Refusal>(&text)?;
+                Err(self.fault(found, Remedy::Said(Some(format!("write \"{text}\"")))))
             }
             Source::StandIn => {
                 let known = self.log.borrow().stand_ins.get(&self.at).cloned().flatten();
@@ -585,9 +591,14 @@ impl<'de> Deserializer<'de> for Reader<'de> {
             Source::Stated(Node { value: Value::Table(entries), .. }) => match entries.as_slice() {
                 [entry] => (Some(self.word(&entry.key, entry.span.as_ref(), variants)?), Some(entry)),
                 entries => {
+                    let word = |key: &&str| variants.contains(key);
                     let keys: Vec<&str> = entries.iter().map(|entry| entry.key.as_str()).collect();
                     let found = if keys.is_empty() { "none".to_owned() } else { listed(&keys, "and") };
-                    let remedy = format!("write one of {}", listed(variants, "and"));
+                    let known: Vec<&str> = keys.iter().copied().filter(word).collect();
+                    let remedy = match known.as_slice() {
+                        [] => format!("write one of {}", listed(variants, "and")),
+                        known => format!("keep {}", listed(known, "or")),
+                    };
                     return Err(self.fault(
                         format!("expected a table with exactly one key, found {found}"),
                         Remedy::Said(Some(remedy)),
