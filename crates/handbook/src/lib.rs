@@ -5,7 +5,11 @@
 //! the reading of our own tables, which are proven readable by a test.
 
 mod figure;
+mod hinges;
 mod source;
+mod wood;
 
 pub use figure::{NamedFigure, figure, figures};
+pub use hinges::{HingeBand, hinge_bands, hinge_source};
 pub use source::Source;
+pub use wood::{Movement, moisture_change, movement, movement_source, species};

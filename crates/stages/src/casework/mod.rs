@@ -7,8 +7,133 @@
 //!
 //! Sizes are exact: nothing here is brought to the tape's marks; each part says which way the cut list does it.
 
+mod assemble;
+mod back;
+mod bottom;
+mod cabinet;
+mod carcass;
+mod door;
+mod drawer;
+mod fixed;
+mod floating;
+mod frame;
+mod front;
+mod hardware;
+mod hinge;
+mod job;
+mod mass;
+mod needs;
+mod panel;
+mod part;
+mod shelf;
+mod side;
+pub mod strength;
+mod toe;
+mod wood;
+
 use dryfit_measure::{Dim, Key, Length, Mass, Toward};
-use dryfit_plan::Hand;
+use dryfit_plan::{Hand, Plan, UnitKind};
+
+use crate::figures::Figures;
+use crate::finding::{Finding, Severity};
+use crate::placement::{PlacedUnit, Placement};
+use job::Job;
+
+/// Every part of every unit that is made.
+///
+/// A role without a good, an opening too small for its front, slides too long for the box are findings; what can
+/// be made of the unit all the same is there.
+pub fn casework(plan: &Plan, placement: &Placement) -> (Casework, Vec<Finding>) {
+    let mut units = Vec::new();
+    let mut findings = Vec::new();
+    for placed in &placement.units {
+        let (unit, more) = unit(plan, placed);
+        units.extend(unit);
+        findings.extend(more);
+    }
+    (Casework { units }, findings)
+}
+
+/// One unit taken apart; nothing for appliances, gaps, and what the plan does not hold.
+fn unit(plan: &Plan, placed: &PlacedUnit) -> (Option<BuiltUnit>, Vec<Finding>) {
+    let made = !matches!(placed.kind, UnitKind::Appliance | UnitKind::Gap);
+    let Some(unit) = plan.units.get(&placed.key).filter(|_| made) else { return (None, Vec::new()) };
+    let Some((recipe_key, recipe)) =
+        unit.recipe.as_ref().and_then(|key| plan.recipes.get(key).map(|recipe| (key, recipe)))
+    else {
+        return (None, vec![needs::no_recipe(plan, &placed.key, unit)]);
+    };
+    let figures = Figures::of_unit(plan, &placed.key);
+    let job = Job { plan, placed, unit, recipe, recipe_key, figures };
+    let mut findings = needs::missing(&job);
+    let mut built = match placed.kind {
+        UnitKind::FloatingShelf => {
+            let (parts, more) = floating::floating(&job);
+            findings.extend(more);
+            let (steps, hardware) = (assemble::of_floating(&parts), hardware::of_floating(&job, &parts));
+            BuiltUnit { steps, hardware, ..plain(&job, parts) }
+        }
+        UnitKind::Filler | UnitKind::EndPanel => {
+            let (parts, more) = panel::panel(&job);
+            findings.extend(more);
+            let (steps, hardware) = (assemble::of_panel(&job, &parts), hardware::of_panel(&job, &parts));
+            BuiltUnit { steps, hardware, ..plain(&job, parts) }
+        }
+        _ => {
+            let (cabinet, more) = cabinet::cabinet(&job);
+            findings.extend(more);
+            let Some(mut cabinet) = cabinet else { return (None, findings) };
+            findings.extend(no_room(&job, &mut cabinet.parts));
+            findings.extend(hardware::lengths(&job, &cabinet));
+            BuiltUnit {
+                overhang: cabinet.carcass.overhang.clone(),
+                openings: cabinet.openings(),
+                steps: assemble::of_cabinet(&job, &cabinet),
+                hardware: hardware::of_cabinet(&job, &cabinet),
+                ..plain(&job, cabinet.parts)
+            }
+        }
+    };
+    findings.extend(no_room(&job, &mut built.parts));
+    for part in &mut built.parts {
+        part.mass = mass::of_part(plan, part);
+    }
+    built.mass = built.parts.iter().map(|part| part.mass).sum();
+    (Some(built), findings)
+}
+
+/// A unit of these parts and nothing else.
+fn plain(job: &Job<'_>, parts: Vec<Part>) -> BuiltUnit {
+    BuiltUnit {
+        key: job.placed.key.clone(),
+        overhang: [Dim::zero(), Dim::zero()],
+        parts,
+        openings: Vec::new(),
+        steps: Vec::new(),
+        hardware: Vec::new(),
+        mass: Mass::ZERO,
+    }
+}
+
+/// Takes out parts that would have no size, and says so.
+fn no_room(job: &Job<'_>, parts: &mut Vec<Part>) -> Option<Finding> {
+    let has_size = |part: &Part| [&part.length, &part.width, &part.thickness].iter().all(|d| d.length().is_positive());
+    let (kept, gone): (Vec<Part>, Vec<Part>) = std::mem::take(parts).into_iter().partition(has_size);
+    *parts = kept;
+    let first = gone.first()?;
+    let least = [&first.length, &first.width].into_iter().min_by_key(|dim| dim.length())?;
+    let more = if gone.len() > 1 { format!(" and {} more parts", gone.len() - 1) } else { String::new() };
+    let what = format!(
+        "`{}` has no room for {}{more}: a size comes out at {}",
+        job.placed.key,
+        first.name,
+        job.show(least.length())
+    );
+    let mut finding = job.finding(Severity::Stop, "casework/no-room", what);
+    finding.because = vec![least.clone()];
+    finding.short_by = Some(-least);
+    Some(finding)
+}
 
 /// All parts of all units.
 #[derive(Clone, Debug)]

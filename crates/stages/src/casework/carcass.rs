@@ -1,0 +1,191 @@
+//! The measures that all parts of a box share: its outside, its inside, its levels and the plane of its back.
+
+use dryfit_measure::{Dim, Length};
+use dryfit_plan::{BackJoint, BottomJoint, Hand, Role, ToeBuild, UnitKind};
+
+use super::job::Job;
+use super::part::Stock;
+use crate::placement::Beside;
+
+/// The measures of one box.
+pub(super) struct Carcass {
+    /// What the box is made of.
+    pub(super) stock: Stock,
+    /// What the face frame is made of, if there is such a good.
+    pub(super) frame: Option<Stock>,
+    /// Over all, frame included.
+    pub(super) over_all: Dim,
+    /// How far the frame stands past the box, left and right.
+    pub(super) overhang: [Dim; 2],
+    /// Outside, over the sides.
+    pub(super) width: Dim,
+    /// Between the sides.
+    pub(super) inside: Dim,
+    /// From the front of the box to its back, without frame.
+    pub(super) depth: Dim,
+    /// From the floor (or its own bottom) to its top.
+    pub(super) height: Dim,
+    /// The lower end of the sides.
+    pub(super) foot: Dim,
+    /// Height and depth of the toe kick, if there is one.
+    pub(super) toe: Option<(Dim, Dim)>,
+    /// The lower end of the face frame.
+    pub(super) frame_foot: Dim,
+    /// Upper face of the bottom.
+    pub(super) floor: Dim,
+    /// Lower face of the top, where there is one.
+    pub(super) ceiling: Option<Dim>,
+    /// How far bottom, top and fixed shelves reach into the sides; no length where they are butted.
+    pub(super) dado: Dim,
+    /// The back.
+    pub(super) back: Option<Back>,
+    /// From the front of the box to the front face of the back, or of the nailers before it.
+    pub(super) clear_depth: Dim,
+    /// Whether nailers stand behind the back.
+    pub(super) nailer_behind: bool,
+}
+
+/// The plane of a back.
+pub(super) struct Back {
+    /// What it is made of.
+    pub(super) stock: Stock,
+    /// How it is held.
+    pub(super) joint: BackJoint,
+    /// From the front of the box to its front face.
+    pub(super) front: Dim,
+    /// How far the groove or rabbet reaches into the side; nothing for an applied back.
+    pub(super) reach: Dim,
+    /// Free in its groove or rabbet, each way.
+    pub(super) play: Dim,
+}
+
+impl Carcass {
+    /// The measures of this unit's box; `None` where no good is named for it.
+    pub(super) fn of(job: &Job<'_>) -> Option<Carcass> {
+        let stock = job.stock(Role::Box)?;
+        let over_all = job.placed.width.clone().named("unit width");
+        let height = job.placed.height.clone().named("unit height");
+        let depth = job.placed.depth.clone().named("box depth");
+        let overhang = [Hand::Left, Hand::Right].map(|side| match job.placed.beside(side) {
+            Beside::Wall(_) => job.figure("frame-end-overhang"),
+            _ => Dim::zero(),
+        });
+        let width = over_all.clone() - &overhang[0] - &overhang[1];
+        let width = if width.is_same(&over_all) { width } else { width.named("box width") };
+        let inside = (&width - stock.thick("side") * 2).named("inside width");
+
+        let toe = has_toe(job).then(|| (job.figure("toe-height"), job.figure("toe-depth")));
+        let toe_height = toe.as_ref().map_or_else(Dim::zero, |(height, _)| height.clone());
+        let foot = if job.recipe.toe == ToeBuild::Loose { toe_height.clone() } else { Dim::zero() };
+        let rail = job.figure("frame-rail");
+        // Flush inside: the bottom's upper face is level with its rail's upper edge, where the rail covers it.
+        let covered = |rail: &Dim| {
+            if rail.length() < stock.thickness.length() { stock.thick("bottom") } else { rail.clone() }
+        };
+        let floor = (&toe_height + covered(&rail)).named("floor of the box");
+        let ceiling = matches!(job.placed.kind, UnitKind::Wall | UnitKind::Tall)
+            .then(|| (&height - covered(&rail)).named("ceiling of the box"));
+        let dado = match job.recipe.joints.bottom {
+            BottomJoint::Dado => job.figure("bottom-dado-depth"),
+            BottomJoint::PocketScrew => Dim::zero(),
+        };
+        let dado = dado.decided_by([job.recipe_pointer().child("joints").child("bottom")]).named("dado depth");
+
+        let back = job.stock(Role::Back).map(|stock| back_plane(job, stock, &depth));
+        let nailer_behind = back.as_ref().is_some_and(|back| {
+            back.joint == BackJoint::Groove
+                && job.figure("back-groove-inset").length() >= stock.thickness.length()
+        });
+        let back_front = back.as_ref().map_or_else(|| depth.clone(), |back| back.front.clone());
+        let clear_depth =
+            if nailer_behind { back_front } else { (&back_front - stock.thick("nailer")).named("depth to the nailer") };
+        Some(Carcass {
+            frame: job.stock(Role::Frame),
+            over_all,
+            overhang,
+            width,
+            inside,
+            depth,
+            height,
+            foot,
+            frame_foot: toe_height,
+            toe,
+            floor,
+            ceiling,
+            dado,
+            back,
+            clear_depth,
+            nailer_behind,
+            stock,
+        })
+    }
+
+    /// Where the inside begins, from the left of the box.
+    pub(super) fn inside_left(&self) -> Length {
+        self.stock.thickness.length()
+    }
+
+    /// From the front of the box to the front face of the back.
+    pub(super) fn back_front(&self) -> Dim {
+        self.back.as_ref().map_or_else(|| self.depth.clone(), |back| back.front.clone())
+    }
+
+    /// Thickness of the face frame; nothing where no good is named for it.
+    pub(super) fn frame_thickness(&self) -> Length {
+        self.frame.as_ref().map_or(Length::ZERO, |stock| stock.thickness.length())
+    }
+
+    /// How deep sides reach: to the back edge, or to an applied back.
+    pub(super) fn side_depth(&self) -> Dim {
+        match &self.back {
+            Some(back) if back.joint == BackJoint::Applied => back.front.clone(),
+            _ => self.depth.clone(),
+        }
+    }
+
+    /// How deep bottom and top reach: over a groove, or up to a back that covers their edge.
+    pub(super) fn flat_depth(&self) -> Dim {
+        match &self.back {
+            Some(back) if back.joint != BackJoint::Groove => back.front.clone(),
+            _ => self.depth.clone(),
+        }
+    }
+
+    /// Whether bottom, top and fixed shelves stand in dadoes.
+    pub(super) fn dadoed(&self) -> bool {
+        self.dado.length().is_positive()
+    }
+
+    /// Length and left end of a bottom, top or fixed shelf.
+    pub(super) fn joined(&self, name: &'static str) -> (Dim, Length) {
+        let length = (&self.inside + &self.dado * 2).named(name);
+        (length, self.inside_left() - self.dado.length())
+    }
+}
+
+/// Whether there is a toe kick: boxes on the floor have one.
+fn has_toe(job: &Job<'_>) -> bool {
+    matches!(job.placed.kind, UnitKind::Base | UnitKind::Sink | UnitKind::Tall)
+}
+
+fn back_plane(job: &Job<'_>, stock: Stock, depth: &Dim) -> Back {
+    let joint = job.recipe.joints.back;
+    let thick = stock.thick("back");
+    let (inset, reach, play) = match joint {
+        BackJoint::Groove => {
+            (job.figure("back-groove-inset"), job.figure("back-groove-depth"), job.figure("back-play"))
+        }
+        BackJoint::Rabbet => (Dim::zero(), job.figure("back-rabbet-depth"), job.figure("back-play")),
+        BackJoint::Applied => (Dim::zero(), Dim::zero(), Dim::zero()),
+    };
+    let chosen = job.recipe_pointer().child("joints").child("back");
+    let decided = |dim: Dim, name: &'static str| dim.decided_by([chosen.clone()]).named(name);
+    let front = depth - decided(inset, "back from the back edge") - &thick;
+    Back {
+        stock,
+        joint,
+        front: front.named("front of the back"),
+        reach: decided(reach, "back into the side"),
+        play: decided(play, "back play"),
+    }
+}

@@ -1,0 +1,183 @@
+//! Cope-and-stick doors and fronts: stiles, rails, a panel in their grooves, hinge cups and pull holes.
+
+use dryfit_measure::{Dim, Length, Mass};
+use dryfit_plan::{Form, Hand, Role};
+
+use super::front::{Leaf, role};
+use super::hinge;
+use super::job::{Job, goods_pointer};
+use super::part::{Span, Stock, UPRIGHT_FRONT, WIDE_FRONT, part};
+use super::wood;
+use super::{Gate, Holes, OperationKind, Part, Purpose};
+
+/// Length of a rail between two stiles, tongues included: door - 2 x stile + 2 x tongue.
+pub(super) fn rail_length(door: &Dim, stile: &Dim, tongue: &Dim) -> Dim {
+    (door - stile * 2 + tongue * 2).named("rail")
+}
+
+/// The pieces of a leaf.
+pub(super) struct Pieces {
+    pub(super) left: Part,
+    pub(super) right: Part,
+    pub(super) top: Part,
+    pub(super) bottom: Part,
+    pub(super) panel: Part,
+}
+
+impl Pieces {
+    /// In the order of the page.
+    pub(super) fn into_parts(self) -> Vec<Part> {
+        vec![self.left, self.right, self.top, self.bottom, self.panel]
+    }
+
+    fn mass(&self, job: &Job<'_>) -> Mass {
+        [&self.left, &self.right, &self.top, &self.bottom, &self.panel]
+            .into_iter()
+            .map(|part| super::mass::of_part(job.plan, part))
+            .sum()
+    }
+}
+
+/// A door in its place, its hinges clear of these shelves (lower and upper face, in the unit).
+///
+/// `None` where no good serves its stiles or its panel.
+pub(super) fn door(job: &Job<'_>, leaf: &Leaf, frame: Length, shelves: &[[Dim; 2]]) -> Option<Pieces> {
+    let mut pieces = five_piece(job, leaf, frame, "door", &job.figure("door-rail"))?;
+    let Some(hand) = leaf.hinge else { return Some(pieces) };
+    let cups = hinge::cups(job, leaf, pieces.mass(job), shelves);
+    let bored = |stile: Part| {
+        cups.iter()
+            .fold(stile, |stile, place| hinge::bore(job, stile, hand, place))
+            .called("stile, hinge side")
+    };
+    let pulled = |stile: Part| pull_on_stile(job, leaf, stile).called("stile, pull side");
+    let Pieces { left, right, top, bottom, panel } = pieces;
+    let (left, right) = match hand {
+        Hand::Left => (bored(left), pulled(right)),
+        Hand::Right => (pulled(left), bored(right)),
+    };
+    pieces = Pieces { left, right, top, bottom, panel };
+    Some(pieces)
+}
+
+/// Stiles, rails and panel of a leaf whose role path begins with `kind`.
+pub(super) fn five_piece(job: &Job<'_>, leaf: &Leaf, frame: Length, kind: &str, rail: &Dim) -> Option<Pieces> {
+    let stock = job.stock(Role::Door)?;
+    let panel = job.stock(Role::Panel)?;
+    let (stile, tongue) = (job.figure("door-stile"), job.figure("door-tongue"));
+    let cheek = (stock.thick("stile thickness") - panel.thick("panel")).split(2).remove(0).named("face to groove");
+    let groove = Span::FromLow(cheek.clone(), &cheek + panel.thick("panel"));
+    let y = leaf_front(job, frame, stock.thickness.length());
+    let z = leaf.bottom.length();
+    let path = |piece: &str| format!("{}/{piece}", role(kind, &leaf.path));
+    let [across, upright] = purposes(job, leaf);
+
+    let stile_at = |side: &str, hand: Hand, x: Length| {
+        let sizes = [stile.clone(), stock.thick("stile thickness"), leaf.height.clone().named("stile")];
+        let inner = match hand {
+            Hand::Left => Span::High(tongue.clone()),
+            Hand::Right => Span::Low(tongue.clone()),
+        };
+        let mut piece = part(&stock, path(side), UPRIGHT_FRONT, sizes, [x, y, z])
+            .called("stile")
+            .serves(upright, Purpose::Mates)
+            .after(Gate::Openings)
+            .cut(OperationKind::Stick, "groove for panel and tongues", [inner, groove.clone(), Span::All]);
+        piece.hand = Some(hand);
+        piece
+    };
+    let length = rail_length(&leaf.width, &stile, &tongue);
+    let x = leaf.left + stile.length() - tongue.length();
+    let rail_at = |place: &str, z: Length, inner: Span| {
+        let sizes = [length.clone(), stock.thick("stile thickness"), rail.clone()];
+        part(&stock, path(place), WIDE_FRONT, sizes, [x, y, z])
+            .called("rail")
+            .serves(across, Purpose::Mates)
+            .after(Gate::Openings)
+            .tongue("tongue into the stile", [Span::Low(tongue.clone()), groove.clone(), Span::All])
+            .tongue("tongue into the stile", [Span::High(tongue.clone()), groove.clone(), Span::All])
+            .cut(OperationKind::Stick, "groove for the panel", [Span::All, groove.clone(), inner])
+    };
+    let top_z = z + leaf.height.length() - rail.length();
+    Some(Pieces {
+        left: stile_at("stile.left", Hand::Left, leaf.left),
+        right: stile_at("stile.right", Hand::Right, leaf.left + leaf.width.length() - stile.length()),
+        top: rail_at("rail.top", top_z, Span::Low(tongue.clone())),
+        bottom: rail_at("rail.bottom", z, Span::High(tongue.clone())),
+        panel: panel_of(job, leaf, &panel, [&stile, rail, &tongue], y + cheek.length(), path("panel")),
+    })
+}
+
+/// The panel: what is free between the grooves' bottoms, less the gap on each side and, for solid wood, what it
+/// may still swell across its grain.
+fn panel_of(job: &Job<'_>, leaf: &Leaf, stock: &Stock, by: [&Dim; 3], y: Length, role: String) -> Part {
+    let [stile, rail, tongue] = by;
+    let gap = job.figure("door-panel-gap");
+    let free = |over_all: &Dim, edge: &Dim| over_all - edge * 2 + tongue * 2 - &gap * 2;
+    let clear = (&leaf.width - stile * 2).named("inside of the door");
+    let swell = wood::movement(stock, &clear);
+    let width = match &swell {
+        Some(swell) => free(&leaf.width, stile) - swell,
+        None => free(&leaf.width, stile),
+    };
+    let half = swell.map_or(Length::ZERO, |swell| swell.length().div_floor(2));
+    let x = leaf.left + stile.length() - tongue.length() + gap.length() + half;
+    let z = leaf.bottom.length() + rail.length() - tongue.length() + gap.length();
+    let sizes = [width.named("panel width"), stock.thick("panel"), free(&leaf.height, rail).named("panel length")];
+    part(stock, role, UPRIGHT_FRONT, sizes, [x, y, z])
+        .called("panel")
+        .serves(Purpose::Into, Purpose::Into)
+        .after(Gate::Openings)
+}
+
+/// The front face of a leaf of this thickness: on the frame, or flush with it.
+pub(super) fn leaf_front(job: &Job<'_>, frame: Length, thickness: Length) -> Length {
+    if job.overlays() { -frame - thickness } else { -frame }
+}
+
+/// What the width and the height of a leaf are for: a lap covers; inset, or beside another, it goes in.
+pub(super) fn purposes(job: &Job<'_>, leaf: &Leaf) -> [Purpose; 2] {
+    let lap = if job.overlays() { Purpose::Covers } else { Purpose::Into };
+    [if leaf.paired { Purpose::Into } else { lap }, lap]
+}
+
+/// The holes of a pull: upright on the stile, near the end of the door that the hand reaches first.
+fn pull_on_stile(job: &Job<'_>, leaf: &Leaf, stile: Part) -> Part {
+    let reach = job.figure("pull-reach").length();
+    let low = job.placed.up.length() + leaf.bottom.length();
+    let high = low + leaf.height.length();
+    let from_end = Dim::least([job.figure("pull-from-end"), leaf.height.split(2).remove(0)]);
+    let near_top = (high - reach).abs() <= (low - reach).abs();
+    let centre = if near_top { &leaf.height - &from_end } else { from_end };
+    let line = job.figure("door-stile").split(2).remove(0);
+    drill_pull(job, stile, Span::at(line), centre, 2)
+}
+
+/// The holes of a pull that lies along a front, in its middle.
+pub(super) fn pull_on_front(job: &Job<'_>, front: Part, offset: &Dim) -> Part {
+    let height = front.solid.max[2] - front.solid.min[2];
+    let up = if height == front.width.length() { &front.width } else { &front.length };
+    let long = if height == front.width.length() { &front.length } else { &front.width };
+    let centre = long.split(2).remove(0) + offset;
+    let line = Span::at(up.split(2).remove(0));
+    drill_pull(job, front, line, centre, 0)
+}
+
+/// Drills for the pull that serves this unit, its row along unit axis `axis` about `centre`.
+fn drill_pull(job: &Job<'_>, part: Part, line: Span, centre: Dim, axis: usize) -> Part {
+    let Some(Form::Pull { centres, .. }) = job.good(Role::Pull).map(|good| &good.form) else { return part };
+    let at = job.good_key(Role::Pull).map(|key| goods_pointer(key).child("form").child("pull").child("centres"));
+    let (row, count, pitch) = match (centres, at) {
+        (Some(centres), Some(at)) => {
+            let pitch = Dim::taped(centres.length, at).named("pull centres");
+            let low = &centre - pitch.split(2).remove(0);
+            let high = &low + &pitch;
+            (Span::FromLow(low, high), 2, pitch)
+        }
+        _ => (Span::at(centre), 1, Dim::zero()),
+    };
+    let mut spans = [line.clone(), Span::All, line];
+    spans[axis] = row;
+    let holes = Holes { count, pitch, bit: job.figure("pull-bit") };
+    part.drill(OperationKind::PullHoles, "for the pull", spans, holes)
+}

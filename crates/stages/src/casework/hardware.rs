@@ -1,0 +1,243 @@
+//! What is not cut: screws, hinges, slides, pulls, pins and glue, counted from the joints.
+
+use std::collections::BTreeMap;
+
+use dryfit_measure::{Area, Key, Length};
+use dryfit_plan::{Form, Front, Role, UnitKind};
+
+use super::cabinet::Cabinet;
+use super::job::Job;
+use super::{Hardware, OperationKind, Part};
+use crate::finding::{Finding, Severity};
+
+/// Counts by role and purpose, resolved to goods at the end.
+struct Count<'a, 'j> {
+    job: &'a Job<'j>,
+    lines: Vec<Hardware>,
+}
+
+impl Count<'_, '_> {
+    fn of_role(&mut self, role: Role, count: u32, what_for: &str) {
+        if let Some(key) = self.job.good_key(role).filter(|key| self.job.plan.goods.contains_key(*key)) {
+            self.of_good(key.clone(), count, what_for);
+        }
+    }
+
+    fn of_good(&mut self, good: Key, count: u32, what_for: &str) {
+        if count == 0 {
+            return;
+        }
+        match self.lines.iter_mut().find(|line| line.good == good && line.what_for == what_for) {
+            Some(line) => line.count += count,
+            None => self.lines.push(Hardware { good, count, what_for: what_for.to_owned() }),
+        }
+    }
+}
+
+/// The hardware of a box with a face frame.
+pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> {
+    let mut count = Count { job, lines: Vec::new() };
+    for (what_for, screws) in pocket_screws(&cabinet.parts) {
+        count.of_role(Role::JointScrew, screws, what_for);
+    }
+    let named = |needle: &str| cabinet.parts.iter().filter(|part| part.name == needle).count();
+    let pieces = |n: usize, each: u32| u32::try_from(n).unwrap_or(u32::MAX).saturating_mul(each);
+    count.of_role(Role::JointScrew, pieces(named("slide cleat"), 3), "slide cleats to sides");
+    count.of_role(Role::JointScrew, pieces(named("block"), 2), "fixed front to its blocks");
+    for (row, leaves) in cabinet.rows.iter().zip(&cabinet.leaves) {
+        match row.front {
+            Some(Front::Door { .. } | Front::Pair { .. }) => {
+                for leaf in leaves {
+                    let cups = cups(&cabinet.parts, &leaf.path);
+                    count.of_role(Role::Hinge, cups, "doors");
+                    count.of_role(Role::Pull, 1, "doors");
+                }
+            }
+            Some(Front::Drawer { slide, .. }) => {
+                if job.slide(slide).is_some() {
+                    count.of_good(slide.clone(), 1, "drawers, a pair each");
+                }
+                count.of_role(Role::JointScrew, 8, "corners of drawer boxes");
+                count.of_role(Role::JointScrew, 4, "drawer fronts");
+                count.of_role(Role::Pull, 1, "drawers");
+            }
+            _ => {}
+        }
+    }
+    count.of_role(Role::Pin, pieces(named("shelf"), 4), "shelves, 4 each");
+    let nailers = pieces(named("nailer"), 1);
+    let per_stud = if job.placed.kind == UnitKind::Wall { 2 } else { 1 };
+    count.of_role(Role::HangScrew, studs(job) * nailers * per_stud, "nailers to studs");
+    count.of_role(Role::Glue, glue(job, &cabinet.parts), "joints, ml");
+    count.lines
+}
+
+/// The hardware of a floating shelf: two screws a stud through its ledger, two at each arm.
+pub(super) fn of_floating(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
+    let mut count = Count { job, lines: Vec::new() };
+    let arms = u32::try_from(parts.iter().filter(|part| part.name == "arm").count()).unwrap_or(0);
+    count.of_role(Role::HangScrew, studs(job) * 2, "ledger to studs, 2 each");
+    count.of_role(Role::HangScrew, arms * 2, "arms to ledger, 2 each");
+    count.of_role(Role::Glue, glue(job, parts), "joints, ml");
+    count.lines
+}
+
+/// The screws of a filler or an end panel: to the neighbour's stile or side, no more than a foot apart.
+pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
+    let mut count = Count { job, lines: Vec::new() };
+    let tallest = parts.iter().map(|part| part.solid.max[2] - part.solid.min[2]).max().unwrap_or(Length::ZERO);
+    let rows = u32::try_from(tallest.needs(Length::FOOT)).unwrap_or(1) + 1;
+    let wide = if job.placed.kind == UnitKind::EndPanel { 2 } else { 1 };
+    count.of_role(Role::JointScrew, rows * wide, "to its neighbour");
+    count.lines
+}
+
+/// Pocket screws by what they join: one in each pocket hole.
+fn pocket_screws(parts: &[Part]) -> BTreeMap<&'static str, u32> {
+    let mut screws = BTreeMap::new();
+    for part in parts {
+        let what_for = match part.name.as_str() {
+            "side" => "frame to box",
+            "frame rail" | "mid stile" => "face frame",
+            "block" => "blocks to rails",
+            "stretcher" | "stretcher, on edge" | "nailer" => "stretchers and nailers to sides",
+            _ => "bottom, top and fixed shelves to sides",
+        };
+        for operation in part.operations.iter().filter(|operation| operation.kind == OperationKind::PocketHoles) {
+            let holes = operation.holes.as_ref().map_or(0, |holes| holes.count);
+            *screws.entry(what_for).or_insert(0) += holes;
+        }
+    }
+    screws
+}
+
+/// How many cups are bored in the door with this path.
+fn cups(parts: &[Part], path: &str) -> u32 {
+    let door = super::front::role("door", path);
+    let stiles = parts.iter().filter(|part| part.role.strip_prefix(&door).is_some_and(|rest| rest.starts_with('/')));
+    let cups = stiles.flat_map(|part| &part.operations).filter(|operation| operation.kind == OperationKind::HingeCup);
+    u32::try_from(cups.count()).unwrap_or(0)
+}
+
+/// Studs behind the unit; where the framing is not known, as many as 16 in centres give at least, plus one.
+fn studs(job: &Job<'_>) -> u32 {
+    let framing = job.plan.walls.get(&job.placed.wall).and_then(|wall| wall.framing.as_ref());
+    let width = job.placed.width.length();
+    let edge = Length::inches(1, 1, 2);
+    let Some(framing) = framing else {
+        return u32::try_from(width.fits(Length::inches(16, 0, 1))).unwrap_or(0) + 1;
+    };
+    let from = job.placed.along.length() + edge - framing.first.length;
+    let to = job.placed.along.length() + width - edge - framing.first.length;
+    let spacing = framing.studs.length;
+    if !spacing.is_positive() || to < from {
+        return 0;
+    }
+    // Stud 0 is the first one that is stated; there is none to its left but in the corner.
+    let first = from.needs(spacing);
+    let last = if to.is_negative() { -1 } else { to.fits(spacing) };
+    u32::try_from(last - first + 1).unwrap_or(0)
+}
+
+/// Glue in millilitres: the faces that touch, as thick as a glue line. Backs, shelves, panels and drawer bottoms
+/// stay free.
+fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
+    const DRY: [&str; 7] = ["back", "shelf", "panel", "drawer bottom", "toe board", "slide cleat", "block"];
+    let glued: Vec<&Part> = parts.iter().filter(|part| !DRY.contains(&part.name.as_str())).collect();
+    let mut area = Area::ZERO;
+    for (i, a) in glued.iter().enumerate() {
+        // Fronts are hung or screwed; only the pieces of one front are glued.
+        for b in &glued[i + 1..] {
+            if front_of(a) == front_of(b) {
+                area += touching(a, b);
+            }
+        }
+    }
+    let film = job.figure("glue-film").length();
+    (area * film).as_litres_f64().mul_add(1000.0, 0.0).ceil().min(1e6) as u32
+}
+
+/// The front that a part belongs to, if it is one.
+fn front_of(part: &Part) -> Option<&str> {
+    part.gate?;
+    let (front, piece) = part.role.rsplit_once('/')?;
+    // A drawer's front is screwed to its box.
+    Some(if piece == "face" { piece } else { front })
+}
+
+/// The area in which two parts touch: a face, or the two cheeks of what reaches into the other.
+fn touching(a: &Part, b: &Part) -> Area {
+    let shared = [0, 1, 2].map(|k| {
+        a.solid.max[k].min(b.solid.max[k]) - a.solid.min[k].max(b.solid.min[k])
+    });
+    if shared.iter().any(|length| length.is_negative()) {
+        return Area::ZERO;
+    }
+    let faces = [shared[1] * shared[2], shared[0] * shared[2], shared[0] * shared[1]];
+    let flat = shared.iter().filter(|length| length.is_zero()).count();
+    let widest = faces.into_iter().max().unwrap_or(Area::ZERO);
+    match flat {
+        0 => widest * 2,
+        1 => widest,
+        _ => Area::ZERO,
+    }
+}
+
+/// Screws that are too long or too short for what they go through, by the pocket-screw table and the stack of a
+/// drawer front.
+pub(super) fn lengths(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Finding> {
+    let Some(Form::Fastener { length }) = job.good(Role::JointScrew).map(|good| &good.form) else {
+        return Vec::new();
+    };
+    let thickness = cabinet.carcass.stock.thickness.length();
+    let wanted = pocket_screw(thickness);
+    if length.length == wanted || !cabinet.parts.iter().any(|part| part.name == "frame rail") {
+        return Vec::new();
+    }
+    let what = format!(
+        "pocket screws in stock {} thick are {} long, and those of `{}` are {length}",
+        job.show(thickness),
+        job.show(wanted),
+        job.placed.key
+    );
+    let mut finding = job.finding(Severity::Look, "casework/pocket-screw", what);
+    finding.source = dryfit_handbook::Source::Practice;
+    finding.because = vec![cabinet.carcass.stock.thickness.clone()];
+    finding.at = job.recipe_pointer().child("roles").child("joint-screw");
+    let fitting = job.plan.goods.iter().filter(|(_, good)| {
+        matches!(good.form, Form::Fastener { length } if length.length == wanted)
+    });
+    finding.fixes =
+        fitting.take(3).map(|(key, _)| job.put(format!("use `{key}`"), &finding.at, key.as_str())).collect();
+    vec![finding]
+}
+
+/// The length of a pocket screw for stock of this thickness: 1 in for 1/2, 1 1/4 for 3/4, 1 1/2 up to 1 1/4,
+/// 2 1/2 for 1 1/2 and more (a published table of screw lengths; its maker is not named here).
+pub(super) fn pocket_screw(thickness: Length) -> Length {
+    const TABLE: [(Length, Length); 3] = [
+        (Length::inches(0, 5, 8), Length::inches(1, 0, 1)),
+        (Length::inches(0, 7, 8), Length::inches(1, 1, 4)),
+        (Length::inches(1, 1, 4), Length::inches(1, 1, 2)),
+    ];
+    TABLE.iter().find(|(most, _)| thickness <= *most).map_or(Length::inches(2, 1, 2), |(_, screw)| *screw)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pocket_screws_by_thickness() {
+        // C-pocket: a published pocket-screw length table, 1/2 -> 1, 3/4 -> 1 1/4, 1 1/2 -> 2 1/2
+        let inch = Length::inches;
+        for (thickness, screw) in [
+            (inch(0, 1, 2), inch(1, 0, 1)),
+            (inch(0, 23, 32), inch(1, 1, 4)),
+            (inch(0, 3, 4), inch(1, 1, 4)),
+            (inch(1, 1, 2), inch(2, 1, 2)),
+        ] {
+            assert_eq!(pocket_screw(thickness), screw, "{thickness:?}");
+        }
+    }
+}

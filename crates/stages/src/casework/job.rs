@@ -1,0 +1,133 @@
+//! What is known when one unit is taken apart: where it stands, its recipe, its goods and its figures.
+
+use dryfit_handbook::Source;
+use dryfit_measure::{Dim, Key, Length, Pointer, Toward};
+use dryfit_plan::{Edit, FrontFit, Form, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
+
+use super::part::Stock;
+use crate::figures::Figures;
+use crate::finding::{Finding, Fix, Severity};
+use crate::placement::PlacedUnit;
+
+/// One unit to build.
+pub(super) struct Job<'a> {
+    pub(super) plan: &'a Plan,
+    pub(super) placed: &'a PlacedUnit,
+    pub(super) unit: &'a Unit,
+    pub(super) recipe: &'a Recipe,
+    pub(super) recipe_key: &'a Key,
+    pub(super) figures: Figures<'a>,
+}
+
+impl<'a> Job<'a> {
+    /// Where this unit is stated.
+    pub(super) fn pointer(&self) -> Pointer {
+        Pointer::root().child("units").child(self.placed.key.as_str())
+    }
+
+    /// Where its recipe is stated.
+    pub(super) fn recipe_pointer(&self) -> Pointer {
+        Pointer::root().child("recipes").child(self.recipe_key.as_str())
+    }
+
+    /// A named figure: the unit's own, else the recipe's, else the handbook's.
+    pub(super) fn figure(&self, id: &'static str) -> Dim {
+        self.figures.dim(id)
+    }
+
+    /// Whether doors and fronts lap their openings.
+    pub(super) fn overlays(&self) -> bool {
+        self.recipe.fit == FrontFit::Overlay
+    }
+
+    /// Whether it stands on the floor.
+    pub(super) fn on_floor(&self) -> bool {
+        self.plan.runs.get(&self.placed.run).is_some_and(|run| run.level == Level::Floor)
+    }
+
+    /// The key of the good that serves a role: the unit's own, else the recipe's.
+    pub(super) fn good_key(&self, role: Role) -> Option<&'a Key> {
+        self.unit.roles.get(&role).or_else(|| self.recipe.roles.get(&role))
+    }
+
+    /// The good that serves a role.
+    pub(super) fn good(&self, role: Role) -> Option<&'a Good> {
+        self.plan.goods.get(self.good_key(role)?)
+    }
+
+    /// The sheet or board that serves a role.
+    pub(super) fn stock(&self, role: Role) -> Option<Stock> {
+        let key = self.good_key(role)?;
+        let form = goods_pointer(key).child("form");
+        let taped = |length: Length, name: &str, size: &str| Dim::taped(length, form.child(name).child(size));
+        match &self.plan.goods.get(key)?.form {
+            Form::Sheet(sheet) => Some(Stock {
+                good: key.clone(),
+                thickness: taped(sheet.thickness.length, "sheet", "thickness"),
+                grain: sheet.grain == Grain::Length,
+                board_width: None,
+                species: None,
+            }),
+            Form::Board(board) => Some(Stock {
+                good: key.clone(),
+                thickness: taped(board.thickness.length, "board", "thickness"),
+                grain: true,
+                board_width: Some(taped(board.width.length, "board", "width").named("board width")),
+                species: board.species.clone(),
+            }),
+            _ => None,
+        }
+    }
+
+    /// A slide by its key, with the place of its record.
+    pub(super) fn slide(&self, key: &Key) -> Option<(&'a SlideForm, Pointer)> {
+        match &self.plan.goods.get(key)?.form {
+            Form::Slide(slide) => Some((slide, goods_pointer(key).child("form").child("slide"))),
+            _ => None,
+        }
+    }
+
+    /// Passes of the blade, side by side, that make a groove of this width: with the widest blade that goes in.
+    pub(super) fn passes(&self, groove: Length) -> u32 {
+        let kerfs = self.plan.shop.kerfs.values().map(|kerf| kerf.length).filter(|kerf| *kerf <= groove);
+        let kerf = kerfs.max().unwrap_or_else(|| self.figure("kerf").length());
+        u32::try_from(groove.needs(kerf)).unwrap_or(1).max(1)
+    }
+
+    /// How deep a pocket hole goes into this stock.
+    pub(super) fn pocket_depth(&self, stock: &Stock) -> Dim {
+        stock.thickness.split(2).remove(0).named("pocket depth")
+    }
+
+    /// A length as the builder reads it.
+    pub(super) fn show(&self, length: Length) -> String {
+        length.figure(self.plan.fineness, Toward::Nearest).to_string()
+    }
+
+    /// A remedy that puts a text at this place.
+    pub(super) fn put(&self, label: String, at: &Pointer, text: &str) -> Fix {
+        let edit = Edit::set(self.plan, at, text, label.clone());
+        Fix { label, edit }
+    }
+
+    /// A finding about this unit.
+    pub(super) fn finding(&self, severity: Severity, rule: &'static str, what: String) -> Finding {
+        Finding {
+            severity,
+            rule,
+            subjects: vec![self.placed.key.clone()],
+            at: self.pointer(),
+            what,
+            because: Vec::new(),
+            source: Source::Geometry,
+            short_by: None,
+            fixes: Vec::new(),
+            waived: None,
+        }
+    }
+}
+
+/// Where a good is stated.
+pub(super) fn goods_pointer(key: &Key) -> Pointer {
+    Pointer::root().child("goods").child(key.as_str())
+}

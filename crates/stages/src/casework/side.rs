@@ -1,0 +1,83 @@
+//! Sides: a left and a right one, mirror images of each other.
+
+use dryfit_measure::{Dim, Length};
+use dryfit_plan::{BackJoint, Hand, ToeBuild};
+
+use super::carcass::Carcass;
+use super::job::Job;
+use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, part};
+use super::shelf::{PinRow, pins};
+use super::{Holes, OperationKind, Part, Purpose};
+
+/// The side on one hand, with the dadoes of everything that stands in it (lower faces, in unit heights), its
+/// groove or rabbet, its shelf pins, the pocket holes of the frame, and its notch.
+pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim, &str)], rows: &[PinRow]) -> Part {
+    let stock = &carcass.stock;
+    let length = (&carcass.height - &carcass.foot).named("side length");
+    let width = carcass.side_depth().named("side width");
+    let (word, lay, x) = match hand {
+        Hand::Left => ("left", UPRIGHT_FACING_RIGHT, Length::ZERO),
+        Hand::Right => ("right", UPRIGHT_FACING_LEFT, carcass.width.length() - stock.thickness.length()),
+    };
+    // The inner face of a left side is its high x, of a right side its low x.
+    let inner = |depth: Dim| if hand == Hand::Left { Span::High(depth) } else { Span::Low(depth) };
+    let outer = |depth: Dim| if hand == Hand::Left { Span::Low(depth) } else { Span::High(depth) };
+
+    let sizes = [stock.thick("side"), width, length];
+    let mut side = part(stock, format!("side.{word}"), lay, sizes, [x, Length::ZERO, carcass.foot.length()])
+        .called("side")
+        .serves(Purpose::Mates, Purpose::Mates)
+        .with_front_edge();
+    side.hand = Some(hand);
+
+    if carcass.dadoed() {
+        for (at, what) in dadoes {
+            let low = at - &carcass.foot;
+            let high = &low + stock.thick("bottom");
+            let spans = [inner(carcass.dado.clone()), Span::All, Span::FromLow(low, high)];
+            side = side.cut(OperationKind::Dado, format!("for the {what}"), spans);
+        }
+    }
+    if let Some(back) = &carcass.back {
+        let front = back.front.clone();
+        let behind = &front + back.stock.thick("back");
+        side = match back.joint {
+            BackJoint::Groove => {
+                let spans = [inner(back.reach.clone()), Span::FromLow(front, behind), Span::All];
+                side.grooved("for the back", spans, job.passes(back.stock.thickness.length()))
+            }
+            BackJoint::Rabbet => {
+                let spans = [inner(back.reach.clone()), Span::High(back.stock.thick("back")), Span::All];
+                side.cut(OperationKind::Rabbet, "for the back", spans)
+            }
+            BackJoint::Applied => side,
+        };
+    }
+    side = pins(job, side, &carcass.foot, &inner, rows);
+    if let Some(frame) = &carcass.frame {
+        let first = (&carcass.frame_foot - &carcass.foot) + job.figure("frame-screw-end");
+        let last = job.figure("frame-screw-end");
+        let run = carcass.height.length() - carcass.frame_foot.length() - last.length() * 2;
+        let gaps = run.needs(job.figure("frame-screw-spacing").length()).max(1);
+        let stretch = (&carcass.height - &carcass.frame_foot - &last * 2).named("row of frame screws");
+        let holes = Holes {
+            count: u32::try_from(gaps).unwrap_or(0) + 1,
+            pitch: stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0),
+            bit: job.figure("pocket-bit"),
+        };
+        if run.is_positive() {
+            let rows = Span::FromLow(first.clone(), first + &stretch);
+            let spans = [outer(job.pocket_depth(stock)), Span::at(job.figure("pocket-from-end")), rows];
+            side = side.drill(OperationKind::PocketHoles, "for the frame", spans, holes);
+        }
+        debug_assert!(frame.thickness.length().is_positive());
+    }
+    match &carcass.toe {
+        Some((height, depth)) if job.recipe.toe == ToeBuild::Notched => side.cut(
+            OperationKind::Notch,
+            "toe kick; saw it last",
+            [Span::All, Span::Low(depth.clone()), Span::Low(height.clone())],
+        ),
+        _ => side,
+    }
+}
