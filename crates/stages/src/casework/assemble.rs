@@ -71,7 +71,9 @@ fn carcass_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     let flats = all(parts, &["bottom", "top", "fixed shelf"]);
     let strips = all(parts, &["stretcher", "stretcher, on edge", "nailer"]);
     if carcass.dadoed() {
-        steps.step(format!("Lay {{side.left}} on its outside. Glue {flats} into its dadoes; glue and screw {strips} to it."));
+        steps.step(format!(
+            "Lay {{side.left}} on its outside. Glue {flats} into its dadoes; glue and screw {strips} to it."
+        ));
     } else {
         steps.step(format!("Lay {{side.left}} on its outside. Glue and screw {flats}, {strips} to it."));
     }
@@ -107,7 +109,11 @@ fn frame_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     let height = carcass.height.length() - carcass.frame_foot.length();
     let diagonal = job.show(carcass.over_all.length().hypot(height));
     steps.test(format!("Check the frame's diagonals: equal, {diagonal}."));
-    let over = carcass.overhang.iter().zip([Hand::Left, Hand::Right]).filter(|(over, _)| over.length().is_positive());
+    let over = carcass
+        .overhang
+        .iter()
+        .zip([Hand::Left, Hand::Right])
+        .filter(|(over, _)| over.length().is_positive());
     let past: Vec<String> = over
         .map(|(over, hand)| {
             let side = if hand == Hand::Left { "left" } else { "right" };
@@ -140,13 +146,22 @@ fn front_steps(cabinet: &Cabinet<'_>, steps: &mut Steps) {
             cabinet.parts.iter().any(|part| part.role == role).then(|| format!("{{{role}}}"))
         };
         if let Some(left) = of("side.left") {
-            let list = |pieces: &[&str]| pieces.iter().filter_map(|piece| of(piece)).collect::<Vec<_>>().join(", ");
-            steps.step(format!("Drawer box: glue and screw {} to {left}.", list(&["front", "back"]).replace(", ", " and ")));
-            steps.step(format!("Slide {} into its grooves, no glue; close with {}.", list(&["bottom"]), list(&["side.right"])));
+            let list =
+                |pieces: &[&str]| pieces.iter().filter_map(|piece| of(piece)).collect::<Vec<_>>().join(", ");
+            steps.step(format!(
+                "Drawer box: glue and screw {} to {left}.",
+                list(&["front", "back"]).replace(", ", " and ")
+            ));
+            steps.step(format!(
+                "Slide {} into its grooves, no glue; close with {}.",
+                list(&["bottom"]),
+                list(&["side.right"])
+            ));
             steps.test("Check the box's diagonals: equal. It must lie flat.");
         }
         if let Some(panel) = of("panel") {
-            let list = ["stile.left", "stile.right", "rail.top", "rail.bottom"].map(|piece| of(piece).unwrap_or_default());
+            let list = ["stile.left", "stile.right", "rail.top", "rail.bottom"]
+                .map(|piece| of(piece).unwrap_or_default());
             steps.step(format!("Dry fit {}, {}, {}, {} round {panel}.", list[0], list[1], list[2], list[3]));
             steps.step("Paint the panel's edges. Glue the tongues only: the panel stays free. Clamp.");
             steps.test("Check its diagonals before the glue sets: equal. It must lie flat.");
@@ -154,7 +169,9 @@ fn front_steps(cabinet: &Cabinet<'_>, steps: &mut Steps) {
             steps.step(format!("Sand {slab}; ease its edges."));
         }
         steps.step(match front.split('.').next() {
-            Some("drawer") => "Box on its slides. Front on with shims, equal gaps; screw from inside, then the pull.",
+            Some("drawer") => {
+                "Box on its slides. Front on with shims, equal gaps; screw from inside, then the pull."
+            }
             Some("fixed") => "Front on its blocks with equal gaps; screw from behind.",
             _ => "Hinges in their cups, door on, gaps equal; then the pull.",
         });
@@ -196,10 +213,14 @@ pub(super) fn of_floating(parts: &[Part]) -> Vec<Step> {
     steps.step(format!("Screw {} to {{ledger}}, square, flush above.", all(parts, &["arm"])));
     let ends = all(parts, &["end"]);
     let ends = if ends.is_empty() { String::new() } else { format!(", {ends}") };
-    steps.step(format!("Shelf: glue {{skin.bottom}}{ends} and {{skin.top}} to {{front}}, open at the back. Clamp."));
+    steps.step(format!(
+        "Shelf: glue {{skin.bottom}}{ends} and {{skin.top}} to {{front}}, open at the back. Clamp."
+    ));
     steps.test("Slide the ledger frame in and out before the glue sets.");
     steps.step("Screw the ledger to every stud on its level line, two screws each.");
-    steps.caution("Know what is in the wall before you drill: pipes, cables. Studs only: board alone holds no shelf.");
+    steps.caution(
+        "Know what is in the wall before you drill: pipes, cables. Studs only: board alone holds no shelf.",
+    );
     steps.test("Press down hard on every arm: nothing may move.");
     steps.step("Scribe the shelf to the wall, slide it on, and screw it to the arms from below.");
     steps.0
@@ -212,7 +233,8 @@ pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Step> {
         steps.step("Clamp {panel} to the side beside it: top and front flush. Screw from inside the box.");
     } else {
         steps.step("Scribe {filler} to what it meets; plane to the line.");
-        steps.step("Clamp it to the stile beside it, faces flush; pilot holes, then screw through the stile.");
+        steps
+            .step("Clamp it to the stile beside it, faces flush; pilot holes, then screw through the stile.");
     }
     let toe = all(parts, &["toe board"]);
     if !toe.is_empty() {

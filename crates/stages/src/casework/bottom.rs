@@ -5,7 +5,7 @@ use dryfit_plan::{BackJoint, UnitKind};
 
 use super::carcass::Carcass;
 use super::job::Job;
-use super::part::{FLAT_DOWN, FLAT_UP, Lay, Span, WIDE_FRONT, part};
+use super::part::{FLAT_DOWN, FLAT_UP, Lay, Span, WIDE_FRONT, part, pocket_depth};
 use super::{Holes, OperationKind, Part, Purpose};
 
 /// The bottom, level with the upper edge of its rail.
@@ -14,7 +14,8 @@ pub(super) fn bottom(job: &Job<'_>, carcass: &Carcass) -> Part {
     let z = carcass.floor.length() - carcass.stock.thickness.length();
     let sizes = [length, carcass.flat_depth().named("bottom width"), carcass.stock.thick("bottom")];
     let bottom = part(&carcass.stock, "bottom", FLAT_UP, sizes, [x, Length::ZERO, z]);
-    let bottom = back_groove(job, carcass, bottom, Span::High).serves(Purpose::Into, Purpose::Mates).with_front_edge();
+    let bottom =
+        back_groove(job, carcass, bottom, Span::High).serves(Purpose::Into, Purpose::Mates).with_front_edge();
     if carcass.dadoed() { bottom } else { pockets_at_ends(job, carcass, bottom, Span::Low) }
 }
 
@@ -24,7 +25,8 @@ pub(super) fn top(job: &Job<'_>, carcass: &Carcass) -> Option<Part> {
     let (length, x) = carcass.joined("top");
     let sizes = [length, carcass.flat_depth().named("top width"), carcass.stock.thick("top")];
     let top = part(&carcass.stock, "top", FLAT_DOWN, sizes, [x, Length::ZERO, ceiling.length()]);
-    let top = back_groove(job, carcass, top, Span::Low).serves(Purpose::Into, Purpose::Mates).with_front_edge();
+    let top =
+        back_groove(job, carcass, top, Span::Low).serves(Purpose::Into, Purpose::Mates).with_front_edge();
     Some(if carcass.dadoed() { top } else { pockets_at_ends(job, carcass, top, Span::High) })
 }
 
@@ -46,14 +48,19 @@ fn back_groove(job: &Job<'_>, carcass: &Carcass, part: Part, inner: fn(Dim) -> S
         Some(back) if back.joint == BackJoint::Groove => {
             let behind = &back.front + back.stock.thick("back");
             let spans = [Span::All, Span::FromLow(back.front.clone(), behind), inner(back.reach.clone())];
-            part.grooved("for the back", spans, job.passes(back.stock.thickness.length()))
+            part.grooved("for the back", &spans, job.passes(back.stock.thickness.length()))
         }
         _ => part,
     }
 }
 
 /// The strips that hold a box square and fix it to the wall.
-pub(super) fn strips(job: &Job<'_>, carcass: &Carcass, first_front_is_fixed: bool, fixed: &[Dim]) -> Vec<Part> {
+pub(super) fn strips(
+    job: &Job<'_>,
+    carcass: &Carcass,
+    first_front_is_fixed: bool,
+    fixed: &[Dim],
+) -> Vec<Part> {
     let thick = carcass.stock.thickness.length();
     let width = job.figure("stretcher-width");
     let mut strips = Vec::new();
@@ -138,16 +145,22 @@ fn pockets_at_ends(job: &Job<'_>, carcass: &Carcass, mut part: Part, hidden: fn(
     let two = run.is_positive();
     for (end, what) in [(Span::at as fn(Dim) -> Span, "left end"), (Span::at_high, "right end")] {
         let mut spans = [end(job.figure("pocket-from-end")), Span::All, Span::All];
-        spans[thick_axis] = hidden(job.pocket_depth(&carcass.stock));
-        spans[across] =
-            if two { Span::FromLow(edge.clone(), &edge + &stretch) } else { Span::at(part.width.split(2).remove(0)) };
+        spans[thick_axis] = hidden(pocket_depth(&carcass.stock));
+        spans[across] = if two {
+            Span::FromLow(edge.clone(), &edge + &stretch)
+        } else {
+            Span::at(part.width.split(2).remove(0))
+        };
         let holes = Holes {
             count: if two { u32::try_from(gaps).unwrap_or(0) + 1 } else { 1 },
-            pitch: if two { stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0) } else { Dim::zero() },
+            pitch: if two {
+                stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0)
+            } else {
+                Dim::zero()
+            },
             bit: job.figure("pocket-bit"),
         };
-        part = part.drill(OperationKind::PocketHoles, what, spans, holes);
+        part = part.drill(OperationKind::PocketHoles, what, &spans, holes);
     }
     part
 }
-

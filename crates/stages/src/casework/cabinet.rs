@@ -102,7 +102,9 @@ fn fixed_shelves(job: &Job<'_>, rows: &[Row<'_>]) -> Vec<Dim> {
 /// Hinges that lap by another amount than the doors do.
 fn hinge_lap(job: &Job<'_>, leaves: &[Vec<Leaf>]) -> Option<Finding> {
     let hung = leaves.iter().flatten().any(|leaf| leaf.hinge.is_some());
-    let dryfit_plan::Form::Hinge { overlay, .. } = &job.good(dryfit_plan::Role::Hinge)?.form else { return None };
+    let dryfit_plan::Form::Hinge { overlay, .. } = &job.good(dryfit_plan::Role::Hinge)?.form else {
+        return None;
+    };
     if !hung || !job.overlays() {
         return None;
     }
@@ -119,8 +121,11 @@ fn hinge_lap(job: &Job<'_>, leaves: &[Vec<Leaf>]) -> Option<Finding> {
     );
     let mut finding = job.finding(Severity::Stop, "casework/hinge-lap", what);
     let at = job.pointer().child("figures").child("door-overlay");
-    finding.fixes =
-        vec![job.put(format!("lap the doors of `{}` by {overlay}", job.placed.key), &at, &overlay.to_string())];
+    finding.fixes = vec![job.put(
+        format!("lap the doors of `{}` by {overlay}", job.placed.key),
+        &at,
+        &overlay.to_string(),
+    )];
     finding.because = vec![lap];
     Some(finding)
 }

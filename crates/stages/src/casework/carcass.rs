@@ -1,11 +1,10 @@
 //! The measures that all parts of a box share: its outside, its inside, its levels and the plane of its back.
 
 use dryfit_measure::{Dim, Length};
-use dryfit_plan::{BackJoint, BottomJoint, Hand, Role, ToeBuild, UnitKind};
+use dryfit_plan::{BackJoint, BottomJoint, Role, ToeBuild, UnitKind};
 
 use super::job::Job;
 use super::part::Stock;
-use crate::placement::Beside;
 
 /// The measures of one box.
 pub(super) struct Carcass {
@@ -66,12 +65,9 @@ impl Carcass {
         let over_all = job.placed.width.clone().named("unit width");
         let height = job.placed.height.clone().named("unit height");
         let depth = job.placed.depth.clone().named("box depth");
-        let overhang = [Hand::Left, Hand::Right].map(|side| match job.placed.beside(side) {
-            Beside::Wall(_) => job.figure("frame-end-overhang"),
-            _ => Dim::zero(),
-        });
-        let width = over_all.clone() - &overhang[0] - &overhang[1];
-        let width = if width.is_same(&over_all) { width } else { width.named("box width") };
+        let overhang = job.placed.overhang.clone();
+        let flush = overhang.iter().all(|over| over.length().is_zero());
+        let width = if flush { over_all.clone() } else { job.placed.box_width() };
         let inside = (&width - stock.thick("side") * 2).named("inside width");
 
         let toe = has_toe(job).then(|| (job.figure("toe-height"), job.figure("toe-depth")));
@@ -89,7 +85,8 @@ impl Carcass {
             BottomJoint::Dado => job.figure("bottom-dado-depth"),
             BottomJoint::PocketScrew => Dim::zero(),
         };
-        let dado = dado.decided_by([job.recipe_pointer().child("joints").child("bottom")]).named("dado depth");
+        let dado =
+            dado.decided_by([job.recipe_pointer().child("joints").child("bottom")]).named("dado depth");
 
         let back = job.stock(Role::Back).map(|stock| back_plane(job, stock, &depth));
         let nailer_behind = back.as_ref().is_some_and(|back| {
@@ -97,8 +94,11 @@ impl Carcass {
                 && job.figure("back-groove-inset").length() >= stock.thickness.length()
         });
         let back_front = back.as_ref().map_or_else(|| depth.clone(), |back| back.front.clone());
-        let clear_depth =
-            if nailer_behind { back_front } else { (&back_front - stock.thick("nailer")).named("depth to the nailer") };
+        let clear_depth = if nailer_behind {
+            back_front
+        } else {
+            (&back_front - stock.thick("nailer")).named("depth to the nailer")
+        };
         Some(Carcass {
             frame: job.stock(Role::Frame),
             over_all,
@@ -185,7 +185,7 @@ fn back_plane(job: &Job<'_>, stock: Stock, depth: &Dim) -> Back {
         stock,
         joint,
         front: front.named("front of the back"),
-        reach: decided(reach, "back into the side"),
+        reach: decided(reach, "back groove"),
         play: decided(play, "back play"),
     }
 }

@@ -61,11 +61,18 @@ pub(super) fn door(job: &Job<'_>, leaf: &Leaf, frame: Length, shelves: &[[Dim; 2
 }
 
 /// Stiles, rails and panel of a leaf whose role path begins with `kind`.
-pub(super) fn five_piece(job: &Job<'_>, leaf: &Leaf, frame: Length, kind: &str, rail: &Dim) -> Option<Pieces> {
+pub(super) fn five_piece(
+    job: &Job<'_>,
+    leaf: &Leaf,
+    frame: Length,
+    kind: &str,
+    rail: &Dim,
+) -> Option<Pieces> {
     let stock = job.stock(Role::Door)?;
     let panel = job.stock(Role::Panel)?;
     let (stile, tongue) = (job.figure("door-stile"), job.figure("door-tongue"));
-    let cheek = (stock.thick("stile thickness") - panel.thick("panel")).split(2).remove(0).named("face to groove");
+    let cheek =
+        (stock.thick("stile thickness") - panel.thick("panel")).split(2).remove(0).named("face to groove");
     let groove = Span::FromLow(cheek.clone(), &cheek + panel.thick("panel"));
     let y = leaf_front(job, frame, stock.thickness.length());
     let z = leaf.bottom.length();
@@ -82,7 +89,7 @@ pub(super) fn five_piece(job: &Job<'_>, leaf: &Leaf, frame: Length, kind: &str, 
             .called("stile")
             .serves(upright, Purpose::Mates)
             .after(Gate::Openings)
-            .cut(OperationKind::Stick, "groove for panel and tongues", [inner, groove.clone(), Span::All]);
+            .cut(OperationKind::Stick, "groove for panel and tongues", &[inner, groove.clone(), Span::All]);
         piece.hand = Some(hand);
         piece
     };
@@ -94,9 +101,9 @@ pub(super) fn five_piece(job: &Job<'_>, leaf: &Leaf, frame: Length, kind: &str, 
             .called("rail")
             .serves(across, Purpose::Mates)
             .after(Gate::Openings)
-            .tongue("tongue into the stile", [Span::Low(tongue.clone()), groove.clone(), Span::All])
-            .tongue("tongue into the stile", [Span::High(tongue.clone()), groove.clone(), Span::All])
-            .cut(OperationKind::Stick, "groove for the panel", [Span::All, groove.clone(), inner])
+            .tongue("tongue into the stile", &[Span::Low(tongue.clone()), groove.clone(), Span::All])
+            .tongue("tongue into the stile", &[Span::High(tongue.clone()), groove.clone(), Span::All])
+            .cut(OperationKind::Stick, "groove for the panel", &[Span::All, groove.clone(), inner])
     };
     let top_z = z + leaf.height.length() - rail.length();
     Some(Pieces {
@@ -123,7 +130,8 @@ fn panel_of(job: &Job<'_>, leaf: &Leaf, stock: &Stock, by: [&Dim; 3], y: Length,
     let half = swell.map_or(Length::ZERO, |swell| swell.length().div_floor(2));
     let x = leaf.left + stile.length() - tongue.length() + gap.length() + half;
     let z = leaf.bottom.length() + rail.length() - tongue.length() + gap.length();
-    let sizes = [width.named("panel width"), stock.thick("panel"), free(&leaf.height, rail).named("panel length")];
+    let sizes =
+        [width.named("panel width"), stock.thick("panel"), free(&leaf.height, rail).named("panel length")];
     part(stock, role, UPRIGHT_FRONT, sizes, [x, y, z])
         .called("panel")
         .serves(Purpose::Into, Purpose::Into)
@@ -166,7 +174,8 @@ pub(super) fn pull_on_front(job: &Job<'_>, front: Part, offset: &Dim) -> Part {
 /// Drills for the pull that serves this unit, its row along unit axis `axis` about `centre`.
 fn drill_pull(job: &Job<'_>, part: Part, line: Span, centre: Dim, axis: usize) -> Part {
     let Some(Form::Pull { centres, .. }) = job.good(Role::Pull).map(|good| &good.form) else { return part };
-    let at = job.good_key(Role::Pull).map(|key| goods_pointer(key).child("form").child("pull").child("centres"));
+    let at =
+        job.good_key(Role::Pull).map(|key| goods_pointer(key).child("form").child("pull").child("centres"));
     let (row, count, pitch) = match (centres, at) {
         (Some(centres), Some(at)) => {
             let pitch = Dim::taped(centres.length, at).named("pull centres");
@@ -179,5 +188,5 @@ fn drill_pull(job: &Job<'_>, part: Part, line: Span, centre: Dim, axis: usize) -
     let mut spans = [line.clone(), Span::All, line];
     spans[axis] = row;
     let holes = Holes { count, pitch, bit: job.figure("pull-bit") };
-    part.drill(OperationKind::PullHoles, "for the pull", spans, holes)
+    part.drill(OperationKind::PullHoles, "for the pull", &spans, holes)
 }

@@ -17,14 +17,20 @@ pub(super) fn box_width(opening: &Dim, each_side: &Dim) -> Dim {
 }
 
 /// All parts of one drawer, and whether its slides fit the depth.
-pub(super) fn drawer(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf) -> (Vec<Part>, Vec<Finding>) {
+pub(super) fn drawer(
+    job: &Job<'_>,
+    carcass: &Carcass,
+    row: &Row<'_>,
+    leaf: &Leaf,
+) -> (Vec<Part>, Vec<Finding>) {
     let frame = carcass.frame_thickness();
     let mut parts = front(job, leaf, frame);
     let mut findings = Vec::new();
     if let Some(Front::Drawer { slide, .. }) = row.front
         && let Some((record, at)) = job.slide(slide)
     {
-        let figure = |length: Length, name: &str, what: &'static str| Dim::taped(length, at.child(name)).named(what);
+        let figure =
+            |length: Length, name: &str, what: &'static str| Dim::taped(length, at.child(name)).named(what);
         let fit = SlideFit {
             length: figure(record.length.length, "length", "slide length"),
             each_side: figure(record.each_side.length, "each_side", "slide at each side"),
@@ -107,9 +113,8 @@ fn drawer_box(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf, fit:
     let play = job.figure("drawer-bottom-play");
     let passes = job.passes(thin.thickness.length());
     let groove = Span::FromLow(up.clone(), &up + thin.thick("drawer bottom"));
-    let made = |part: Part, name: &str| {
-        part.called(name).serves(Purpose::Into, Purpose::Into).after(Gate::Openings)
-    };
+    let made =
+        |part: Part, name: &str| part.called(name).serves(Purpose::Into, Purpose::Into).after(Gate::Openings);
 
     let mut parts = Vec::new();
     for (word, hand, x) in [("left", Hand::Left, left), ("right", Hand::Right, right)] {
@@ -117,19 +122,27 @@ fn drawer_box(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf, fit:
             Hand::Left => (DEEP_FACING_RIGHT, Span::High(deep.clone())),
             Hand::Right => (DEEP_FACING_LEFT, Span::Low(deep.clone())),
         };
-        let sizes = [stock.thick("drawer side"), fit.length.clone().named("drawer side length"), height.clone()];
-        let mut side = made(part(&stock, path(&format!("side.{word}")), lay, sizes, [x, y, z]), "drawer side");
+        let sizes =
+            [stock.thick("drawer side"), fit.length.clone().named("drawer side length"), height.clone()];
+        let mut side =
+            made(part(&stock, path(&format!("side.{word}")), lay, sizes, [x, y, z]), "drawer side");
         side.hand = Some(hand);
-        parts.push(side.grooved("for the bottom", [inner, Span::All, groove.clone()], passes));
+        parts.push(side.grooved("for the bottom", &[inner, Span::All, groove.clone()], passes));
     }
     let ends = [
         ("front", "drawer box front", WIDE_BACK.inside(), y, Span::High(deep.clone())),
-        ("back", "drawer box back", WIDE_FRONT.inside(), y + fit.length.length() - thick, Span::Low(deep.clone())),
+        (
+            "back",
+            "drawer box back",
+            WIDE_FRONT.inside(),
+            y + fit.length.length() - thick,
+            Span::Low(deep.clone()),
+        ),
     ];
     for (word, name, lay, y, inner) in ends {
         let sizes = [inside.clone(), stock.thick("drawer end"), height.clone()];
         let end = made(part(&stock, path(word), lay, sizes, [left + thick, y, z]), name);
-        parts.push(end.grooved("for the bottom", [Span::All, inner, groove.clone()], passes));
+        parts.push(end.grooved("for the bottom", &[Span::All, inner, groove.clone()], passes));
     }
     let slack = &deep - &play;
     let across = (&inside + &slack * 2).named("drawer bottom width");
@@ -162,12 +175,22 @@ pub(super) fn fits_board(stock: &Stock, leaf: &Leaf) -> bool {
 /// A front in one piece, its grain from side to side.
 pub(super) fn slab(job: &Job<'_>, stock: &Stock, leaf: &Leaf, frame: Length, kind: &str) -> Part {
     let y = leaf_front(job, frame, stock.thickness.length());
-    let sizes = [leaf.width.clone().named("front width"), stock.thick("front"), leaf.height.clone().named("front height")];
+    let sizes = [
+        leaf.width.clone().named("front width"),
+        stock.thick("front"),
+        leaf.height.clone().named("front height"),
+    ];
     let [across, upright] = purposes(job, leaf);
-    part(stock, format!("{}/face", role(kind, &leaf.path)), WIDE_FRONT, sizes, [leaf.left, y, leaf.bottom.length()])
-        .called("front")
-        .serves(across, upright)
-        .after(Gate::Openings)
+    part(
+        stock,
+        format!("{}/face", role(kind, &leaf.path)),
+        WIDE_FRONT,
+        sizes,
+        [leaf.left, y, leaf.bottom.length()],
+    )
+    .called("front")
+    .serves(across, upright)
+    .after(Gate::Openings)
 }
 
 /// Strips between side and opening that bring the slides out to the frame's inner edge; as many layers as go in.
@@ -206,4 +229,3 @@ pub(super) fn packing(carcass: &Carcass, row: &Row<'_>) -> Length {
     let space = row.bays.first().map_or(Length::ZERO, |bay| bay.left - thick);
     space - thick * space.fits(thick).min(3)
 }
-

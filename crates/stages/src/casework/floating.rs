@@ -4,7 +4,9 @@ use dryfit_measure::{Dim, Length, Stated, Toward};
 use dryfit_plan::{Hand, Role};
 
 use super::job::Job;
-use super::part::{DEEP_UP, FLAT_DOWN, FLAT_UP, Stock, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, WIDE_FRONT, part};
+use super::part::{
+    DEEP_UP, FLAT_DOWN, FLAT_UP, Stock, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, WIDE_FRONT, part,
+};
 use super::{Part, Purpose};
 use crate::finding::{Finding, Severity};
 use crate::placement::Beside;

@@ -5,7 +5,7 @@ use dryfit_measure::{Dim, Length};
 use super::carcass::Carcass;
 use super::front::{Row, role};
 use super::job::Job;
-use super::part::{Span, Stock, UPRIGHT_FRONT, WIDE_FRONT, part};
+use super::part::{Span, Stock, UPRIGHT_FRONT, WIDE_FRONT, part, pocket_depth};
 use super::{Holes, OperationKind, Part, Purpose};
 
 /// Stiles, rails and mid stiles.
@@ -19,7 +19,9 @@ pub(super) fn frame(job: &Job<'_>, carcass: &Carcass, rows: &[Row<'_>]) -> Vec<P
     let stile_length = (&carcass.height - &carcass.frame_foot).named("frame stile length");
     let stile_at = |role: &str, x: Length| {
         let sizes = [stile.clone(), stock.thick("frame"), stile_length.clone()];
-        part(stock, role, UPRIGHT_FRONT, sizes, [x, y, foot]).called("stile").serves(Purpose::Mates, Purpose::Mates)
+        part(stock, role, UPRIGHT_FRONT, sizes, [x, y, foot])
+            .called("stile")
+            .serves(Purpose::Mates, Purpose::Mates)
     };
     let mut parts = vec![stile_at("frame/stile.left", left), stile_at("frame/stile.right", right)];
     parts[0].hand = Some(dryfit_plan::Hand::Left);
@@ -62,11 +64,11 @@ pub(super) fn pockets(job: &Job<'_>, stock: &Stock, mut part: Part) -> Part {
     let first = quarters[0].clone().named("pocket from the edge");
     let stretch = &part.width - &first * 2;
     for (end, what) in [(Span::at as fn(Dim) -> Span, "one end"), (Span::at_high, "other end")] {
-        let mut spans = [Span::All, Span::High(job.pocket_depth(stock)), Span::All];
+        let mut spans = [Span::All, Span::High(pocket_depth(stock)), Span::All];
         spans[along] = end(job.figure("pocket-from-end"));
         spans[across] = Span::FromLow(first.clone(), &first + &stretch);
         let holes = Holes { count: 2, pitch: stretch.clone(), bit: job.figure("pocket-bit") };
-        part = part.drill(OperationKind::PocketHoles, what, spans, holes);
+        part = part.drill(OperationKind::PocketHoles, what, &spans, holes);
     }
     part
 }

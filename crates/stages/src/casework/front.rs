@@ -63,9 +63,8 @@ impl Row<'_> {
 pub(super) fn rows<'a>(job: &Job<'a>, carcass: &Carcass) -> (Vec<Row<'a>>, Vec<Finding>) {
     let at = job.pointer().child("fronts");
     let mut leaves = Vec::new();
-    match &job.unit.fronts {
-        Some(front) => leaf_fronts(front, String::new(), at, &mut leaves),
-        None => {}
+    if let Some(front) = &job.unit.fronts {
+        leaf_fronts(front, String::new(), at, &mut leaves);
     }
     if leaves.is_empty() {
         leaves.push((WHOLE.to_owned(), None, job.pointer().child("fronts")));
@@ -235,7 +234,8 @@ pub(super) fn leaves(job: &Job<'_>, row: &Row<'_>) -> Vec<Leaf> {
     };
     let past = past.decided_by([fit.clone()]).named(if job.overlays() { "lap" } else { "gap taken off" });
     let over = |clear: &Dim, name: &'static str| (clear + &past * 2).named(name);
-    let noun = if row.is_drawer() || matches!(row.front, Some(Front::Fixed { .. })) { "front" } else { "door" };
+    let noun =
+        if row.is_drawer() || matches!(row.front, Some(Front::Fixed { .. })) { "front" } else { "door" };
     let height = over(&row.height, if noun == "door" { "door height" } else { "front height" });
     let bottom = &row.bottom - &past;
     let leaf = |path: &str, hinge: Option<Hand>, left: Length, width: Dim, paired: bool| Leaf {
@@ -260,7 +260,9 @@ pub(super) fn leaves(job: &Job<'_>, row: &Row<'_>) -> Vec<Leaf> {
             ]
         }
         [left, right] => [(left, Hand::Left), (right, Hand::Right)]
-            .map(|(bay, hand)| leaf(&bay.path, Some(hand), bay.left - past.length(), over(&bay.width, "door"), false))
+            .map(|(bay, hand)| {
+                leaf(&bay.path, Some(hand), bay.left - past.length(), over(&bay.width, "door"), false)
+            })
             .into(),
         bays => bays
             .iter()

@@ -85,7 +85,8 @@ pub(super) fn of_floating(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
 /// The screws of a filler or an end panel: to the neighbour's stile or side, no more than a foot apart.
 pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
     let mut count = Count { job, lines: Vec::new() };
-    let tallest = parts.iter().map(|part| part.solid.max[2] - part.solid.min[2]).max().unwrap_or(Length::ZERO);
+    let tallest =
+        parts.iter().map(|part| part.solid.max[2] - part.solid.min[2]).max().unwrap_or(Length::ZERO);
     let rows = u32::try_from(tallest.needs(Length::FOOT)).unwrap_or(1) + 1;
     let wide = if job.placed.kind == UnitKind::EndPanel { 2 } else { 1 };
     count.of_role(Role::JointScrew, rows * wide, "to its neighbour");
@@ -103,7 +104,9 @@ fn pocket_screws(parts: &[Part]) -> BTreeMap<&'static str, u32> {
             "stretcher" | "stretcher, on edge" | "nailer" => "stretchers and nailers to sides",
             _ => "bottom, top and fixed shelves to sides",
         };
-        for operation in part.operations.iter().filter(|operation| operation.kind == OperationKind::PocketHoles) {
+        for operation in
+            part.operations.iter().filter(|operation| operation.kind == OperationKind::PocketHoles)
+        {
             let holes = operation.holes.as_ref().map_or(0, |holes| holes.count);
             *screws.entry(what_for).or_insert(0) += holes;
         }
@@ -114,8 +117,11 @@ fn pocket_screws(parts: &[Part]) -> BTreeMap<&'static str, u32> {
 /// How many cups are bored in the door with this path.
 fn cups(parts: &[Part], path: &str) -> u32 {
     let door = super::front::role("door", path);
-    let stiles = parts.iter().filter(|part| part.role.strip_prefix(&door).is_some_and(|rest| rest.starts_with('/')));
-    let cups = stiles.flat_map(|part| &part.operations).filter(|operation| operation.kind == OperationKind::HingeCup);
+    let stiles =
+        parts.iter().filter(|part| part.role.strip_prefix(&door).is_some_and(|rest| rest.starts_with('/')));
+    let cups = stiles
+        .flat_map(|part| &part.operations)
+        .filter(|operation| operation.kind == OperationKind::HingeCup);
     u32::try_from(cups.count()).unwrap_or(0)
 }
 
@@ -154,7 +160,8 @@ fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
         }
     }
     let film = job.figure("glue-film").length();
-    (area * film).as_litres_f64().mul_add(1000.0, 0.0).ceil().min(1e6) as u32
+    const MILLILITRE_NM3: i128 = 1_000_000_000_000_000_000_000;
+    u32::try_from((area * film).nm3().max(0) / MILLILITRE_NM3 + 1).unwrap_or(u32::MAX)
 }
 
 /// The front that a part belongs to, if it is one.
@@ -167,9 +174,7 @@ fn front_of(part: &Part) -> Option<&str> {
 
 /// The area in which two parts touch: a face, or the two cheeks of what reaches into the other.
 fn touching(a: &Part, b: &Part) -> Area {
-    let shared = [0, 1, 2].map(|k| {
-        a.solid.max[k].min(b.solid.max[k]) - a.solid.min[k].max(b.solid.min[k])
-    });
+    let shared = [0, 1, 2].map(|k| a.solid.max[k].min(b.solid.max[k]) - a.solid.min[k].max(b.solid.min[k]));
     if shared.iter().any(|length| length.is_negative()) {
         return Area::ZERO;
     }
@@ -204,9 +209,11 @@ pub(super) fn lengths(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Finding> {
     finding.source = dryfit_handbook::Source::Practice;
     finding.because = vec![cabinet.carcass.stock.thickness.clone()];
     finding.at = job.recipe_pointer().child("roles").child("joint-screw");
-    let fitting = job.plan.goods.iter().filter(|(_, good)| {
-        matches!(good.form, Form::Fastener { length } if length.length == wanted)
-    });
+    let fitting = job
+        .plan
+        .goods
+        .iter()
+        .filter(|(_, good)| matches!(good.form, Form::Fastener { length } if length.length == wanted));
     finding.fixes =
         fitting.take(3).map(|(key, _)| job.put(format!("use `{key}`"), &finding.at, key.as_str())).collect();
     vec![finding]

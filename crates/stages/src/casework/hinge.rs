@@ -36,10 +36,8 @@ pub(super) fn cups(job: &Job<'_>, leaf: &Leaf, mass: Mass, shelves: &[[Dim; 2]])
 
 /// The nearest place to `place` at which no shelf comes closer to the cup's centre than `clear`.
 fn clear_of(place: Dim, leaf: &Leaf, shelves: &[[Dim; 2]], clear: &Dim, edge: Length) -> Dim {
-    let zones: Vec<[Dim; 2]> = shelves
-        .iter()
-        .map(|[low, high]| [low - &leaf.bottom - clear, high - &leaf.bottom + clear])
-        .collect();
+    let zones: Vec<[Dim; 2]> =
+        shelves.iter().map(|[low, high]| [low - &leaf.bottom - clear, high - &leaf.bottom + clear]).collect();
     let blocked = |at: Length| zones.iter().any(|[low, high]| low.length() < at && at < high.length());
     if !blocked(place.length()) {
         return place;
@@ -76,5 +74,5 @@ pub(super) fn bore(job: &Job<'_>, stile: Part, hand: Hand, place: &Dim) -> Part 
     };
     let spans = [line, Span::High(job.figure("hinge-cup-depth")), Span::at(place.clone())];
     let holes = Holes { count: 1, pitch: Dim::zero(), bit };
-    stile.drill(OperationKind::HingeCup, "for a hinge", spans, holes)
+    stile.drill(OperationKind::HingeCup, "for a hinge", &spans, holes)
 }

@@ -2,7 +2,7 @@
 
 use dryfit_handbook::Source;
 use dryfit_measure::{Dim, Key, Length, Pointer, Toward};
-use dryfit_plan::{Edit, FrontFit, Form, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
+use dryfit_plan::{Edit, Form, FrontFit, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
 
 use super::part::Stock;
 use crate::figures::Figures;
@@ -92,11 +92,6 @@ impl<'a> Job<'a> {
         let kerfs = self.plan.shop.kerfs.values().map(|kerf| kerf.length).filter(|kerf| *kerf <= groove);
         let kerf = kerfs.max().unwrap_or_else(|| self.figure("kerf").length());
         u32::try_from(groove.needs(kerf)).unwrap_or(1).max(1)
-    }
-
-    /// How deep a pocket hole goes into this stock.
-    pub(super) fn pocket_depth(&self, stock: &Stock) -> Dim {
-        stock.thickness.split(2).remove(0).named("pocket depth")
     }
 
     /// A length as the builder reads it.

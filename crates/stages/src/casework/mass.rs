@@ -30,9 +30,10 @@ pub(super) fn volume(solid: &Solid) -> Volume {
         for y in marks[1].windows(2) {
             for z in marks[2].windows(2) {
                 let (low, high) = ([x[0], y[0], z[0]], [x[1], y[1], z[1]]);
-                let gone = solid.cut.iter().any(|cut| {
-                    (0..3).all(|axis| cut[0][axis] <= low[axis] && high[axis] <= cut[1][axis])
-                });
+                let gone = solid
+                    .cut
+                    .iter()
+                    .any(|cut| (0..3).all(|axis| cut[0][axis] <= low[axis] && high[axis] <= cut[1][axis]));
                 if !gone {
                     sum += (x[1] - x[0]) * (y[1] - y[0]) * (z[1] - z[0]);
                 }

@@ -117,7 +117,8 @@ fn plain(job: &Job<'_>, parts: Vec<Part>) -> BuiltUnit {
 
 /// Takes out parts that would have no size, and says so.
 fn no_room(job: &Job<'_>, parts: &mut Vec<Part>) -> Option<Finding> {
-    let has_size = |part: &Part| [&part.length, &part.width, &part.thickness].iter().all(|d| d.length().is_positive());
+    let has_size =
+        |part: &Part| [&part.length, &part.width, &part.thickness].iter().all(|d| d.length().is_positive());
     let (kept, gone): (Vec<Part>, Vec<Part>) = std::mem::take(parts).into_iter().partition(has_size);
     *parts = kept;
     let first = gone.first()?;

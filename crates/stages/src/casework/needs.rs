@@ -14,14 +14,21 @@ const OFFERED: usize = 5;
 /// A finding for each role that this unit needs and that no fitting good serves, and for each front or slide
 /// that names nothing.
 pub(super) fn missing(job: &Job<'_>) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = roles(job).into_iter().filter_map(|role| missing_role(job, role)).collect();
+    let mut findings: Vec<Finding> =
+        roles(job).into_iter().filter_map(|role| missing_role(job, role)).collect();
     if let Some(fronts) = &job.unit.fronts {
         findings.extend(unknown_keys(fronts).into_iter().map(|key| {
-            let what = format!("the order of the fronts of `{}` names `{key}`, and there is none", job.placed.key);
-            Finding::unresolved("casework/no-front", vec![job.placed.key.clone()], job.pointer().child("fronts"), what)
+            let what =
+                format!("the order of the fronts of `{}` names `{key}`, and there is none", job.placed.key);
+            Finding::unresolved(
+                "casework/no-front",
+                vec![job.placed.key.clone()],
+                job.pointer().child("fronts"),
+                what,
+            )
         }));
         let mut slides = Vec::new();
-        slides_of(fronts, job.pointer().child("fronts"), &mut slides);
+        slides_of(fronts, &job.pointer().child("fronts"), &mut slides);
         findings.extend(slides.into_iter().filter_map(|(key, at)| {
             if job.slide(key).is_some() {
                 return None;
@@ -52,17 +59,13 @@ pub(super) fn no_recipe(plan: &Plan, key: &Key, unit: &Unit) -> Finding {
 }
 
 /// The slides that drawers name, with the places where they do.
-fn slides_of<'a>(
-    front: &'a Front,
-    at: Pointer,
-    found: &mut Vec<(&'a Key, Pointer)>,
-) {
+fn slides_of<'a>(front: &'a Front, at: &Pointer, found: &mut Vec<(&'a Key, Pointer)>) {
     match front {
         Front::Drawer { slide, .. } => found.push((slide, at.child("drawer").child("slide"))),
         Front::Down { order, parts } => {
             for key in order {
                 if let Some(part) = parts.get(key) {
-                    slides_of(part, at.child("down").child("parts").child(key.as_str()), found);
+                    slides_of(part, &at.child("down").child("parts").child(key.as_str()), found);
                 }
             }
         }
@@ -88,8 +91,8 @@ fn fronts(front: Option<&Front>) -> [usize; 3] {
 /// The roles without which this unit cannot be made.
 fn roles(job: &Job<'_>) -> Vec<Role> {
     use Role::{
-        Back, Box, Door, DrawerBottom, DrawerBox, Frame, Glue, HangScrew, Hinge, JointScrew, Ledger, Panel, Pin,
-        Pull, Shelf, Skin, Toe,
+        Back, Box, Door, DrawerBottom, DrawerBox, Frame, Glue, HangScrew, Hinge, JointScrew, Ledger, Panel,
+        Pin, Pull, Shelf, Skin, Toe,
     };
     let mut roles = Vec::new();
     match job.placed.kind {
@@ -146,10 +149,7 @@ fn missing_role(job: &Job<'_>, role: Role) -> Option<Finding> {
     if job.good(role).is_some_and(|good| serves(role, &good.form)) {
         return None;
     }
-    let at = match job.unit.roles.contains_key(&role) {
-        true => job.pointer(),
-        false => job.recipe_pointer(),
-    };
+    let at = if job.unit.roles.contains_key(&role) { job.pointer() } else { job.recipe_pointer() };
     let at = at.child("roles").child(written(role));
     Some(unserved(job, &format!("the role `{}`", written(role)), key, &at, |form| serves(role, form)))
 }
@@ -177,7 +177,9 @@ fn unserved(
     };
     let mut finding = Finding::unresolved("casework/no-good", vec![unit.clone()], at.clone(), what);
     let mut offered: Vec<(&Key, &Good)> = fitting().collect();
-    if let Some(meant) = named.and_then(|key| likely(key.as_str(), offered.iter().map(|(key, _)| key.as_str()))) {
+    if let Some(meant) =
+        named.and_then(|key| likely(key.as_str(), offered.iter().map(|(key, _)| key.as_str())))
+    {
         let meant = meant.to_owned();
         offered.sort_by_key(|(key, _)| key.as_str() != meant);
     }

@@ -17,7 +17,7 @@ pub(super) fn panel(job: &Job<'_>) -> (Vec<Part>, Vec<Finding>) {
 /// A filler: a strip level with the face of the frames beside it, and its stretch of toe board.
 fn filler(job: &Job<'_>) -> Vec<Part> {
     let Some(stock) = job.stock(Role::Skin) else { return Vec::new() };
-    let frame = frame_thickness(job);
+    let frame = &job.placed.frame;
     let foot = if job.on_floor() { job.figure("toe-height") } else { Dim::zero() };
     let length = (job.placed.height.clone().named("unit height") - &foot).named("filler length");
     let width = job.placed.width.clone().named("filler width");
@@ -33,26 +33,26 @@ fn filler(job: &Job<'_>) -> Vec<Part> {
     parts
 }
 
-/// A finished end panel: it covers box and frame, and follows the toe notch.
+/// A finished end panel: its depth covers box and frame, and it follows the toe notch.
 fn end_panel(job: &Job<'_>) -> (Vec<Part>, Vec<Finding>) {
     let Some(stock) = job.stock(Role::Skin) else { return (Vec::new(), Vec::new()) };
-    let frame = frame_thickness(job);
     let length = job.placed.height.clone().named("panel length");
-    let width = (job.placed.depth.clone().named("box depth") + &frame).named("panel width");
+    let width = job.placed.depth.clone().named("panel width");
     // Its good face looks away from its neighbour: to the side that is free.
     let faces_right = matches!(job.placed.beside[1], Beside::Free);
     let lay = if faces_right { super::part::UPRIGHT_FACING_RIGHT } else { UPRIGHT_FACING_LEFT };
     let sizes = [stock.thick("panel"), width, length];
-    let mut panel = part(&stock, "panel", lay.outside(), sizes, [Length::ZERO, -frame.length(), Length::ZERO])
+    let mut panel = part(&stock, "panel", lay.outside(), sizes, [Length::ZERO; 3])
         .called("end panel")
         .serves(Purpose::Mates, Purpose::Mates)
         .with_front_edge();
     if job.on_floor() && job.recipe.toe == ToeBuild::Notched {
-        let depth = job.figure("toe-depth") + &frame;
+        let frame = job.stock(Role::Frame).map_or_else(Dim::zero, |stock| stock.thick("frame"));
+        let depth = job.figure("toe-depth") + frame;
         panel = panel.cut(
             OperationKind::Notch,
             "toe kick; saw it last",
-            [Span::All, Span::Low(depth), Span::Low(job.figure("toe-height"))],
+            &[Span::All, Span::Low(depth), Span::Low(job.figure("toe-height"))],
         );
     }
     let off = job.placed.width.length() - stock.thickness.length();
@@ -70,9 +70,4 @@ fn end_panel(job: &Job<'_>) -> (Vec<Part>, Vec<Finding>) {
         findings.push(finding);
     }
     (vec![panel], findings)
-}
-
-/// Thickness of the frames that a strip or panel is level with.
-fn frame_thickness(job: &Job<'_>) -> Dim {
-    job.stock(Role::Frame).map_or_else(Dim::zero, |stock| stock.thick("frame"))
 }

@@ -137,7 +137,13 @@ impl Span {
 /// A part of this stock with these sizes along x, y and z, its least corner at `at`.
 ///
 /// A part of a good without grain has its length along its longer side, however it lies.
-pub(super) fn part(stock: &Stock, role: impl Into<String>, lay: Lay, sizes: [Dim; 3], at: [Length; 3]) -> Part {
+pub(super) fn part(
+    stock: &Stock,
+    role: impl Into<String>,
+    lay: Lay,
+    sizes: [Dim; 3],
+    at: [Length; 3],
+) -> Part {
     let role = role.into();
     let thickness_axis = lay.good.0;
     let across = 3 - thickness_axis - lay.length;
@@ -196,14 +202,13 @@ impl Part {
     /// Its front edge shows: the edge at the least y.
     pub(super) fn with_front_edge(mut self) -> Part {
         use super::Edge::{Far, LeftEnd, Near, RightEnd};
-        self.front_edge = [0, 1].into_iter().find(|&k| self.solid.axes[k] == 1).map(|k| {
-            match (k, self.solid.forward[k]) {
+        self.front_edge =
+            [0, 1].into_iter().find(|&k| self.solid.axes[k] == 1).map(|k| match (k, self.solid.forward[k]) {
                 (0, true) => LeftEnd,
                 (0, false) => RightEnd,
                 (_, true) => Near,
                 (_, false) => Far,
-            }
-        });
+            });
         self
     }
 
@@ -214,16 +219,16 @@ impl Part {
     }
 
     /// Takes away what lies in these stretches of x, y and z.
-    pub(super) fn cut(mut self, kind: OperationKind, what: impl Into<String>, spans: [Span; 3]) -> Part {
-        let operation = self.operation(kind, what.into(), &spans);
-        let gone = self.region(&spans);
+    pub(super) fn cut(mut self, kind: OperationKind, what: impl Into<String>, spans: &[Span; 3]) -> Part {
+        let operation = self.operation(kind, what.into(), spans);
+        let gone = self.region(spans);
         self.operations.push(operation);
         self.solid.cut.push(gone);
         self
     }
 
     /// Like [`Part::cut`], for what the blade makes in several passes side by side.
-    pub(super) fn grooved(self, what: impl Into<String>, spans: [Span; 3], passes: u32) -> Part {
+    pub(super) fn grooved(self, what: impl Into<String>, spans: &[Span; 3], passes: u32) -> Part {
         let mut part = self.cut(OperationKind::Groove, what, spans);
         if let Some(operation) = part.operations.last_mut() {
             operation.passes = Some(passes);
@@ -232,9 +237,9 @@ impl Part {
     }
 
     /// Leaves only this stretch of the thickness as a tongue, on the end or edge that the other two name.
-    pub(super) fn tongue(mut self, what: impl Into<String>, spans: [Span; 3]) -> Part {
-        let operation = self.operation(OperationKind::Cope, what.into(), &spans);
-        let stays = self.region(&spans);
+    pub(super) fn tongue(mut self, what: impl Into<String>, spans: &[Span; 3]) -> Part {
+        let operation = self.operation(OperationKind::Cope, what.into(), spans);
+        let stays = self.region(spans);
         let axis = usize::from(self.solid.axes[2]);
         let (mut before, mut behind) = (stays, stays);
         (before[0][axis], before[1][axis]) = (self.solid.min[axis], stays[0][axis]);
@@ -249,10 +254,10 @@ impl Part {
         mut self,
         kind: OperationKind,
         what: impl Into<String>,
-        spans: [Span; 3],
+        spans: &[Span; 3],
         holes: Holes,
     ) -> Part {
-        let mut operation = self.operation(kind, what.into(), &spans);
+        let mut operation = self.operation(kind, what.into(), spans);
         operation.holes = Some(holes);
         self.operations.push(operation);
         self
@@ -303,4 +308,9 @@ fn edge_depth(solid: &Solid, spans: &[Span; 3]) -> Dim {
         _ => None,
     };
     reach(0).or_else(|| reach(1)).unwrap_or_default()
+}
+
+/// How deep a pocket hole goes into this stock.
+pub(super) fn pocket_depth(stock: &Stock) -> Dim {
+    stock.thickness.split(2).remove(0).named("pocket depth")
 }

@@ -25,7 +25,12 @@ pub(super) struct PinRow {
 }
 
 /// The compartments behind doors or open fronts, from the top: clear of nailers and fixed shelves.
-pub(super) fn compartments(job: &Job<'_>, carcass: &Carcass, rows: &[Row<'_>], fixed: &[Dim]) -> Vec<Compartment> {
+pub(super) fn compartments(
+    job: &Job<'_>,
+    carcass: &Carcass,
+    rows: &[Row<'_>],
+    fixed: &[Dim],
+) -> Vec<Compartment> {
     if job.unit.shelves == 0 {
         return Vec::new();
     }
@@ -75,7 +80,11 @@ pub(super) fn pin_rows(job: &Job<'_>, carcass: &Carcass, compartments: &[Compart
         let count = if room.is_negative() { 1 } else { room.fits(pitch.length()) + 1 };
         let first = &space.low + first;
         let room_at_all = clear.length() > carcass.stock.thickness.length() * 3;
-        PinRow { first, count: if room_at_all { u32::try_from(count).unwrap_or(0) } else { 0 }, pitch: pitch.clone() }
+        PinRow {
+            first,
+            count: if room_at_all { u32::try_from(count).unwrap_or(0) } else { 0 },
+            pitch: pitch.clone(),
+        }
     };
     compartments.iter().map(row).collect()
 }
@@ -93,9 +102,13 @@ pub(super) fn pins(
         let last = &first + &row.pitch * i64::from(row.count - 1);
         let line = job.figure("pin-hole-in");
         for (at, what) in [(Span::at as fn(Dim) -> Span, "front row"), (Span::at_high, "back row")] {
-            let spans = [inner(job.figure("pin-hole-depth")), at(line.clone()), Span::FromLow(first.clone(), last.clone())];
+            let spans = [
+                inner(job.figure("pin-hole-depth")),
+                at(line.clone()),
+                Span::FromLow(first.clone(), last.clone()),
+            ];
             let holes = Holes { count: row.count, pitch: row.pitch.clone(), bit: job.figure("pin-hole-bit") };
-            side = side.drill(OperationKind::PinHoles, what, spans, holes);
+            side = side.drill(OperationKind::PinHoles, what, &spans, holes);
         }
     }
     side
@@ -108,7 +121,9 @@ pub(super) fn shelves(
     carcass: &Carcass,
     rows: &[PinRow],
 ) -> (Vec<Part>, Vec<[Dim; 2]>, Vec<Finding>) {
-    let Some(stock) = job.stock(dryfit_plan::Role::Shelf) else { return (Vec::new(), Vec::new(), Vec::new()) };
+    let Some(stock) = job.stock(dryfit_plan::Role::Shelf) else {
+        return (Vec::new(), Vec::new(), Vec::new());
+    };
     let (play, setback) = (job.figure("shelf-side-play"), job.figure("shelf-front-setback"));
     let length = (&carcass.inside - &play * 2).named("shelf length");
     let width = (&carcass.back_front() - &setback).named("shelf width");

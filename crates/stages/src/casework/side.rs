@@ -5,13 +5,19 @@ use dryfit_plan::{BackJoint, Hand, ToeBuild};
 
 use super::carcass::Carcass;
 use super::job::Job;
-use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, part};
+use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, part, pocket_depth};
 use super::shelf::{PinRow, pins};
 use super::{Holes, OperationKind, Part, Purpose};
 
 /// The side on one hand, with the dadoes of everything that stands in it (lower faces, in unit heights), its
 /// groove or rabbet, its shelf pins, the pocket holes of the frame, and its notch.
-pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim, &str)], rows: &[PinRow]) -> Part {
+pub(super) fn side(
+    job: &Job<'_>,
+    carcass: &Carcass,
+    hand: Hand,
+    dadoes: &[(Dim, &str)],
+    rows: &[PinRow],
+) -> Part {
     let stock = &carcass.stock;
     let length = (&carcass.height - &carcass.foot).named("side length");
     let width = carcass.side_depth().named("side width");
@@ -35,7 +41,7 @@ pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim,
             let low = at - &carcass.foot;
             let high = &low + stock.thick("bottom");
             let spans = [inner(carcass.dado.clone()), Span::All, Span::FromLow(low, high)];
-            side = side.cut(OperationKind::Dado, format!("for the {what}"), spans);
+            side = side.cut(OperationKind::Dado, format!("for the {what}"), &spans);
         }
     }
     if let Some(back) = &carcass.back {
@@ -44,11 +50,11 @@ pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim,
         side = match back.joint {
             BackJoint::Groove => {
                 let spans = [inner(back.reach.clone()), Span::FromLow(front, behind), Span::All];
-                side.grooved("for the back", spans, job.passes(back.stock.thickness.length()))
+                side.grooved("for the back", &spans, job.passes(back.stock.thickness.length()))
             }
             BackJoint::Rabbet => {
                 let spans = [inner(back.reach.clone()), Span::High(back.stock.thick("back")), Span::All];
-                side.cut(OperationKind::Rabbet, "for the back", spans)
+                side.cut(OperationKind::Rabbet, "for the back", &spans)
             }
             BackJoint::Applied => side,
         };
@@ -67,8 +73,8 @@ pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim,
         };
         if run.is_positive() {
             let rows = Span::FromLow(first.clone(), first + &stretch);
-            let spans = [outer(job.pocket_depth(stock)), Span::at(job.figure("pocket-from-end")), rows];
-            side = side.drill(OperationKind::PocketHoles, "for the frame", spans, holes);
+            let spans = [outer(pocket_depth(stock)), Span::at(job.figure("pocket-from-end")), rows];
+            side = side.drill(OperationKind::PocketHoles, "for the frame", &spans, holes);
         }
         debug_assert!(frame.thickness.length().is_positive());
     }
@@ -76,7 +82,7 @@ pub(super) fn side(job: &Job<'_>, carcass: &Carcass, hand: Hand, dadoes: &[(Dim,
         Some((height, depth)) if job.recipe.toe == ToeBuild::Notched => side.cut(
             OperationKind::Notch,
             "toe kick; saw it last",
-            [Span::All, Span::Low(depth.clone()), Span::Low(height.clone())],
+            &[Span::All, Span::Low(depth.clone()), Span::Low(height.clone())],
         ),
         _ => side,
     }

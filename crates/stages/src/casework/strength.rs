@@ -120,7 +120,8 @@ mod tests {
         let shelf = Shelf { span: 36.0, depth: 12.0, thickness: 0.75, modulus: 950e3, ends: Ends::Resting };
         assert!((shelf.sag(psf(50.0)) - 0.227_368_421_052_631_53).abs() < 1e-9);
         // B-mdf-defl: 20 kg on 800 x 300 x 18 mm, 2500 N/mm2 (an MDF maker's guide, 5 W L^3 g / 32 E b t^3)
-        let shelf = Shelf { span: 800.0, depth: 300.0, thickness: 18.0, modulus: 2500.0, ends: Ends::Resting };
+        let shelf =
+            Shelf { span: 800.0, depth: 300.0, thickness: 18.0, modulus: 2500.0, ends: Ends::Resting };
         let pressure = 20.0 * 9.81 / (800.0 * 300.0);
         assert!((shelf.sag(pressure) - 3.588_477_366).abs() < 1e-6);
     }

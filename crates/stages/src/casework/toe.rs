@@ -10,7 +10,9 @@ use super::{Part, Purpose};
 
 /// The toe board, and for a loose base its back and cross pieces.
 pub(super) fn toe(job: &Job<'_>, carcass: &Carcass) -> Vec<Part> {
-    let (Some((height, depth)), Some(stock)) = (&carcass.toe, job.stock(Role::Toe)) else { return Vec::new() };
+    let (Some((height, depth)), Some(stock)) = (&carcass.toe, job.stock(Role::Toe)) else {
+        return Vec::new();
+    };
     let left = -carcass.overhang[0].length();
     let mut parts = vec![board(&stock, &carcass.over_all, height, left, depth.length())];
     if job.recipe.toe == ToeBuild::Loose {
@@ -47,9 +49,15 @@ fn base(job: &Job<'_>, carcass: &Carcass, height: &Dim, depth: &Dim) -> Vec<Part
         let x = span.proportion(Length::from_nm(k), Length::from_nm(gaps));
         let sizes = [stock.thick("base"), cross.clone(), height.clone()];
         parts.push(
-            part(stock, format!("base.cross.{}", k + 1), DEEP_FACING_RIGHT, sizes, [x, depth.length() + thick, Length::ZERO])
-                .called("base, cross piece")
-                .serves(Purpose::Mates, Purpose::Mates),
+            part(
+                stock,
+                format!("base.cross.{}", k + 1),
+                DEEP_FACING_RIGHT,
+                sizes,
+                [x, depth.length() + thick, Length::ZERO],
+            )
+            .called("base, cross piece")
+            .serves(Purpose::Mates, Purpose::Mates),
         );
     }
     parts
