@@ -145,6 +145,9 @@ fn studs(job: &Job<'_>) -> u32 {
     u32::try_from(last - first + 1).unwrap_or(0)
 }
 
+/// A millilitre in cubic nanometres.
+const MILLILITRE_NM3: i128 = 1_000_000_000_000_000_000_000;
+
 /// Glue in millilitres: the faces that touch, as thick as a glue line. Backs, shelves, panels and drawer bottoms
 /// stay free.
 fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
@@ -160,7 +163,6 @@ fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
         }
     }
     let film = job.figure("glue-film").length();
-    const MILLILITRE_NM3: i128 = 1_000_000_000_000_000_000_000;
     u32::try_from((area * film).nm3().max(0) / MILLILITRE_NM3 + 1).unwrap_or(u32::MAX)
 }
 
