@@ -6,7 +6,7 @@ use dryfit_measure::{Key, Money, Stated};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::Keyed;
+use crate::{Day, Keyed};
 
 /// One thing that can be bought.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -36,9 +36,9 @@ pub struct Pack {
     /// What it costs, without tax; absent when not asked yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price: Option<Money>,
-    /// When the price was asked (ISO 8601 date).
+    /// When the price was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub asked_on: Option<String>,
+    pub asked_on: Option<Day>,
 }
 
 /// Sorts of goods, each with the sizes that matter of it.

@@ -5,6 +5,7 @@
 //! all of its faults at once, and a plan back into text.
 
 mod plan;
+mod day;
 mod readings;
 mod room;
 mod goods;
@@ -25,6 +26,7 @@ mod edit;
 mod splice;
 mod schema;
 
+pub use day::Day;
 pub use edit::*;
 pub use fault::{Fault, Spot};
 pub use goods::*;

@@ -4,8 +4,8 @@ use dryfit_measure::{Key, Stated};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::Place;
 use crate::plan::is_default;
+use crate::{Day, Place};
 
 /// Something to measure with.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -69,9 +69,9 @@ pub enum UsedIn {
 pub struct Epoch {
     /// Which state.
     pub state: RoomState,
-    /// When, as a calendar date (ISO 8601).
+    /// When.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub date: Option<String>,
+    pub date: Option<Day>,
 }
 
 /// The states that a room goes through.

@@ -197,3 +197,30 @@ fn a_text_with_faults_is_not_edited() {
         matches!(&refused, EditRefused::Faults(faults) if faults.iter().any(|fault| fault.spot.is_some()))
     );
 }
+
+/// The places of all texts that are lengths.
+fn lengths(json: &Value, place: &Pointer, out: &mut Vec<Pointer>) {
+    match json {
+        Value::String(text) if text.parse::<dryfit_measure::Stated>().is_ok() => out.push(place.clone()),
+        Value::Object(members) => {
+            members.iter().for_each(|(key, below)| lengths(below, &place.child(key), out));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn any_length_of_the_demo_changes_on_its_own_line() {
+    let mut places = Vec::new();
+    lengths(&plan().to_json(), &Pointer::root(), &mut places);
+    assert!(places.len() > 150, "{}", places.len());
+    for place in places.iter().step_by(5).filter(|place| !place.as_str().ends_with("/text")) {
+        if place.as_str() == "/fineness" {
+            continue;
+        }
+        let edit = Edit::set(&plan(), place, "7 1/32 in", "another length");
+        let changed = changes(&edit);
+        assert_eq!(changed.len(), 2, "{place}: {changed:?}");
+        assert_eq!(changed[1].matches("7 1/32 in").count(), 1, "{place}");
+    }
+}

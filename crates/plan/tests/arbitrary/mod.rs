@@ -28,6 +28,11 @@ fn length() -> impl Strategy<Value = Stated> {
     prop_oneof![inches, millimetres]
 }
 
+fn day() -> impl Strategy<Value = Day> {
+    (1_900..2_100, 1..=12, 1..=28)
+        .prop_map(|(year, month, day)| format!("{year}-{month:02}-{day:02}").parse().expect("a day"))
+}
+
 fn figures() -> impl Strategy<Value = Figures> {
     btree_map(name(), length(), 0..3)
 }
@@ -57,7 +62,7 @@ fn instrument() -> impl Strategy<Value = Instrument> {
 
 fn epoch() -> impl Strategy<Value = Epoch> {
     use RoomState::{AsFound, Closed, OpenedUp, UnitsSet};
-    (prop::sample::select(vec![AsFound, OpenedUp, Closed, UnitsSet]), option::of(name()))
+    (prop::sample::select(vec![AsFound, OpenedUp, Closed, UnitsSet]), option::of(day()))
         .prop_map(|(state, date)| Epoch { state, date })
 }
 
@@ -184,7 +189,7 @@ fn money() -> impl Strategy<Value = Money> {
 }
 
 fn good() -> impl Strategy<Value = Good> {
-    let pack = (any::<u32>(), option::of(money()), option::of(name()))
+    let pack = (any::<u32>(), option::of(money()), option::of(day()))
         .prop_map(|(holds, price, asked_on)| Pack { holds, price, asked_on });
     (name(), form(), keyed(pack), option::of(any::<u16>()), option::of(name()))
         .prop_map(|(name, form, packs, lead_days, look_for)| Good { name, form, packs, lead_days, look_for })
