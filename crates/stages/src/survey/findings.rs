@@ -11,7 +11,7 @@ use super::measured::Solved;
 use super::network::Equation;
 use super::next::{settling, words};
 use super::observe::{Observed, Taken, place};
-use super::suspect::Suspect;
+use super::suspect::{Suspect, passes_without};
 use super::walk::Ring;
 use super::{Spot, Survey};
 use crate::finding::{Finding, Fix, Severity};
@@ -105,7 +105,7 @@ fn suspected(plan: &Plan, ring: &Ring, observed: &Observed, suspect: &Suspect, s
         let _ = write!(what, "; `{}` may be {likely}, {}", taken.key, slip.how);
         fixes.push(reread(plan, taken, likely, &slip.how));
     }
-    for taken in &members {
+    for taken in suspect.aside.iter().map(|&index| &observed.taken[index]) {
         let reason = "does not fit the other readings";
         let label = format!("set `{}` aside, and tape it again", taken.key);
         fixes.push(Fix::add(label, &taken.at.child("set_aside"), &reason));
@@ -173,7 +173,10 @@ fn disagree(observed: &Observed, solved: &Solved, survey: &Survey) -> Finding {
         let label = format!("set `{}` aside, and tape it again", taken.key);
         Fix::add(label, &taken.at.child("set_aside"), &"disagrees most with the other readings")
     };
-    let fixes = used.iter().take(1).map(set_aside).collect();
+    let cures = |taken: &&&Taken| {
+        taken.observation.is_some_and(|o| passes_without(&solved.network, &solved.adjusted, o))
+    };
+    let fixes = used.iter().take(3).filter(cures).map(set_aside).collect();
     let at = Pointer::root().child("readings");
     let finding = Finding::unresolved("survey/readings-disagree", subjects, at, what);
     Finding { severity: Severity::Look, source: method(), fixes, ..finding }

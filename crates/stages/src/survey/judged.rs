@@ -49,7 +49,7 @@ pub(super) fn corners(random: &mut Random, n: usize) -> Vec<[f64; 2]> {
             let (a, b) = (step(i), step(i + 1));
             (a[0] * b[1] - a[1] * b[0]).abs() / (a[0].hypot(a[1]) * b[0].hypot(b[1]))
         };
-        if (0..n).all(|i| sine(i) > 0.25) {
+        if (0..n).all(|i| sine(i) > 0.3) {
             return at;
         }
     }

@@ -138,12 +138,12 @@ fn buildup_place(plan: &Plan) -> Option<Pointer> {
 fn columns(ring: &Ring, observed: &Observed, solved: &Solved) -> Vec<(usize, Pointer)> {
     let readings = observed.taken.iter().filter_map(|t| t.observation.map(|o| (o, t.at.clone())));
     let plumb = observed.plumb.iter().map(|&(wall, o)| (o, ring.place(wall)));
-    let held = solved.held.iter().map(|&o| {
-        let corner = match solved.network.observations[o].equation {
-            Equation::Assumed { unknown } => unknown / 2,
-            _ => 0,
-        };
-        (o, ring.corner_place(corner))
+    // x and y of one corner may both be open: two values, so two places
+    let held = solved.held.iter().filter_map(|&o| match solved.network.observations[o].equation {
+        Equation::Assumed { unknown } => {
+            Some((o, ring.corner_place(unknown / 2).child(["x", "y"][unknown % 2])))
+        }
+        _ => None,
     });
     readings.chain(plumb).chain(held).collect()
 }

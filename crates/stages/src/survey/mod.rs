@@ -36,6 +36,8 @@ mod weigh;
 #[cfg(test)]
 mod judged;
 #[cfg(test)]
+mod properties;
+#[cfg(test)]
 mod published;
 #[cfg(test)]
 mod tests;
@@ -76,7 +78,7 @@ pub struct Survey {
     /// Derivative of each unknown by each used reading, rows as in `covariance`, columns as `used`.
     pub gain: DMatrix<f64>,
     /// What the columns of `gain` stand for: readings, then walls taken for plumb because nobody read their
-    /// lean (an offset of a metre's height), then corners whose place the readings leave open.
+    /// lean (an offset at a metre's height), then `x` or `y` of corners whose place the readings leave open.
     pub used: Vec<Pointer>,
     /// Covariance of what `used` stands for, mm2: readings of one tape share its scale and hook.
     pub used_covariance: DMatrix<f64>,

@@ -22,10 +22,12 @@ pub(crate) struct Sketch {
 
 /// How many partial walks are kept at each corner.
 const BEAM: usize = 400;
+/// Beyond so many corners the walk is no room that headings could settle.
+const MOST_CORNERS: usize = 48;
 /// What an unusual turn costs (mm2): as much as a misfit of 60 mm for each degree of oddity.
 const ODDITY: f64 = 3600.0;
 /// Turns in eighths of a full one, positive to the left, with their oddity.
-const TURNS: [(i8, f64); 7] = [(2, 0.0), (-2, 1.0), (1, 2.0), (-1, 2.5), (0, 3.0), (3, 6.0), (-3, 8.0)];
+const TURNS: [(i32, f64); 7] = [(2, 0.0), (-2, 1.0), (1, 2.0), (-1, 2.5), (0, 3.0), (3, 6.0), (-3, 8.0)];
 
 /// Guesses worth adjusting, best first: counter-clockwise, the first corner at the origin, the second on the
 /// x axis.
@@ -130,13 +132,21 @@ fn assumed_lengths(sketch: &Sketch) -> Vec<f64> {
 #[derive(Clone)]
 struct Walk {
     at: Vec<[f64; 2]>,
-    heading: i8,
+    heading: i32,
     cost: f64,
     odd: f64,
 }
 
+/// Corners still to be turned, as a number that headings can be compared with.
+fn left_to_turn(corners: usize) -> i32 {
+    i32::try_from(corners).unwrap_or(i32::MAX / 3)
+}
+
 fn by_headings(sketch: &Sketch) -> Vec<Guess> {
     let n = sketch.walls.len();
+    if n > MOST_CORNERS {
+        return vec![];
+    }
     let lengths = assumed_lengths(sketch);
     let ahead: Vec<f64> = (0..=n).map(|i| lengths[i.min(n)..].iter().sum()).collect();
     let mut beam = vec![Walk { at: vec![[0.0, 0.0], [lengths[0], 0.0]], heading: 0, cost: 0.0, odd: 0.0 }];
@@ -145,8 +155,8 @@ fn by_headings(sketch: &Sketch) -> Vec<Guess> {
         for walk in &beam {
             for (turn, odd) in TURNS {
                 let heading = walk.heading + turn;
-                // what is left to turn must be possible: 2.5 eighths a corner is already odd
-                if (8 - heading).abs() > 3 * (n - wall) as i8 {
+                // what is left to turn must be possible
+                if (8 - heading).abs() > 3 * left_to_turn(n - wall) {
                     continue;
                 }
                 let angle = f64::from(heading) * std::f64::consts::FRAC_PI_4;

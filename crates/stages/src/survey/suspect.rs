@@ -27,6 +27,8 @@ pub(crate) struct Suspect {
     pub group: Vec<usize>,
     /// By how much it is off if it alone is wrong: read less true, mm.
     pub error: f64,
+    /// Members without any one of which the rest passes, or has one suspect fewer.
+    pub aside: Vec<usize>,
     /// What members of the group may have been.
     pub slips: Vec<(usize, LikelySlip)>,
 }
@@ -49,7 +51,15 @@ pub(crate) fn suspects(plan: &Plan, observed: &Observed, solved: &Solved) -> Vec
         let error = -adjusted.residuals[worst] / checks.each[worst].redundancy;
         let alone = found.is_empty();
         let slips = if alone { slips(plan, observed, solved, &group) } else { vec![] };
-        found.push(Suspect { group, error, slips });
+        let cures = |&&index: &&usize| {
+            let Some(o) = behind.iter().position(|b| *b == Some(index)) else { return false };
+            passes_without(&network, &adjusted, o)
+        };
+        let mut aside: Vec<usize> = group.iter().filter(cures).copied().collect();
+        if aside.is_empty() {
+            aside.push(reading);
+        }
+        found.push(Suspect { group, error, aside, slips });
         network.observations.remove(worst);
         behind.remove(worst);
         adjusted = adjust(&network, &adjusted.x);
@@ -143,6 +153,14 @@ fn candidates(plan: &Plan, taken: &Taken) -> Vec<LikelySlip> {
     let Some(reading) = plan.readings.get(&taken.key) else { return vec![] };
     let body = plan.instruments.get(&reading.by).and_then(|i| i.body).map(|body| body.length);
     misreadings(reading, body)
+}
+
+/// Whether what is left passes once one observation is taken out.
+pub(crate) fn passes_without(network: &Network, adjusted: &Adjusted, observation: usize) -> bool {
+    let mut network = network.clone();
+    network.observations.remove(observation);
+    let again = adjust(&network, &adjusted.x);
+    again.loose.is_empty() && network_passes(&network, &again)
 }
 
 /// The global test, and no reading suspect.
