@@ -1,13 +1,17 @@
 //! The road in one function: this is the architecture diagram.
 
-use crate::casework::Casework;
-use crate::cutlist::CutList;
+use dryfit_cutting::Budget;
+use dryfit_plan::Plan;
+
+use crate::casework::{Casework, casework};
+use crate::checks::{Checked, checks};
+use crate::cutlist::{CutList, cut_list};
 use crate::finding::Finding;
-use crate::layouts::{Answers, Layouts};
-use crate::placement::Placement;
-use crate::release::Release;
-use crate::survey::Survey;
-use crate::takeoff::Takeoff;
+use crate::layouts::{Answers, Layouts, layouts};
+use crate::placement::{Placement, placement};
+use crate::release::{Release, release};
+use crate::survey::{Survey, survey};
+use crate::takeoff::{Takeoff, takeoff};
 
 /// Everything that follows from a plan.
 #[derive(Clone, Debug)]
@@ -28,6 +32,24 @@ pub struct Derived {
     pub release: Release,
     /// What there is to say about it, by place.
     pub findings: Vec<Finding>,
-    /// The solvers' answers that this run used, to be remembered.
+    /// The solver's answers that this run used, to be remembered.
     pub answers: Answers,
+}
+
+/// Walks the road. `known` are the solver's answers of earlier runs; `budget` is what a new one may cost.
+pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
+    let (survey, mut findings) = survey(plan);
+    let (placement, said) = placement(plan, &survey);
+    findings.extend(said);
+    let (casework, said) = casework(plan, &placement);
+    findings.extend(said);
+    let cut_list = cut_list(plan, &casework);
+    let (layouts, answers, said) = layouts(plan, &cut_list, known, budget);
+    findings.extend(said);
+    let takeoff = takeoff(plan, &casework, &layouts);
+    let release = release(plan, &survey, &placement, &casework);
+    let checked = Checked { plan, survey: &survey, placement: &placement, casework: &casework, layouts: &layouts };
+    findings.extend(checks(&checked));
+    let findings = crate::finding::settled(plan, findings);
+    Derived { survey, placement, casework, cut_list, layouts, takeoff, release, findings, answers }
 }

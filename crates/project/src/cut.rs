@@ -1,0 +1,98 @@
+//! A cutting job of bare numbers, of either kind, searched in steps and always verified.
+
+use std::fmt;
+
+use dryfit_cutting::{Job, LengthJob, LengthSearch, ReadFault, SheetJob, SheetSearch, verify_lengths, verify_sheets};
+
+/// A job under way.
+pub enum CutSearch {
+    /// Out of sheets.
+    Sheets(SheetJob, Box<SheetSearch>),
+    /// Out of lengths.
+    Lengths(LengthJob, Box<LengthSearch>),
+}
+
+/// Every fault of a job that could not be read.
+#[derive(Debug)]
+pub struct JobFaults(Vec<ReadFault>);
+
+/// What came out.
+#[derive(Clone, Debug)]
+pub struct CutAnswer {
+    /// The layout in its JSON form.
+    pub layout: String,
+    /// "7 sheets, cost 51800; at least 7: ..." in a line.
+    pub summary: String,
+    /// Why parts are missing, one line each; empty when all is placed.
+    pub cannot: Vec<String>,
+    /// What the independent verifier says against it: empty, or this program is mistaken.
+    pub refused: Vec<String>,
+}
+
+impl CutSearch {
+    /// Reads a job and finds a first layout.
+    pub fn begin(text: &str, seed: u64) -> Result<CutSearch, JobFaults> {
+        Ok(match Job::read(text).map_err(JobFaults)? {
+            Job::Sheets(job) => {
+                let search = Box::new(SheetSearch::new(&job, seed));
+                CutSearch::Sheets(job, search)
+            }
+            Job::Lengths(job) => {
+                let search = Box::new(LengthSearch::new(&job, seed));
+                CutSearch::Lengths(job, search)
+            }
+        })
+    }
+
+    /// Searches so many steps further; whether there is nothing left to gain.
+    pub fn run(&mut self, steps: u64) -> bool {
+        match self {
+            CutSearch::Sheets(_, search) => search.run(steps),
+            CutSearch::Lengths(_, search) => search.run(steps),
+        }
+    }
+
+    /// The best layout so far.
+    pub fn answer(&self) -> CutAnswer {
+        match self {
+            CutSearch::Sheets(job, search) => {
+                let answer = search.answer();
+                let (report, bound) = (&answer.report, &answer.bound);
+                CutAnswer {
+                    summary: summary(report.sheets, "sheet", report.cost, answer.proven, bound),
+                    cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
+                    refused: verify_sheets(job, &answer.layout).iter().map(ToString::to_string).collect(),
+                    layout: answer.layout.to_json(),
+                }
+            }
+            CutSearch::Lengths(job, search) => {
+                let answer = search.answer();
+                let (report, bound) = (&answer.report, &answer.bound);
+                CutAnswer {
+                    summary: summary(report.bars, "length", report.cost, answer.proven, bound),
+                    cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
+                    refused: verify_lengths(job, &answer.layout).iter().map(ToString::to_string).collect(),
+                    layout: answer.layout.to_json(),
+                }
+            }
+        }
+    }
+}
+
+fn summary(count: i64, what: &str, cost: i64, proven: bool, bound: &dryfit_cutting::Bound) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    let proof = if proven { "proven, never less".to_owned() } else { format!("at least {}", bound.value) };
+    format!("{count} {what}{plural}, cost {cost} ({proof}): {}", bound.why)
+}
+
+impl fmt::Display for JobFaults {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for fault in &self.0 {
+            writeln!(f, "fault: {fault}")?;
+        }
+        let count = self.0.len();
+        write!(f, "{count} fault{} in the job; nothing was written", if count == 1 { "" } else { "s" })
+    }
+}
+
+impl std::error::Error for JobFaults {}
