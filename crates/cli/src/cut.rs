@@ -54,7 +54,10 @@ impl Cut {
         let answer = search.answer();
         drop(doing);
         if let Some(fault) = answer.refused.first() {
-            return Err(format!("the verifier refused the layout, which is a mistake in this program: {fault}").into());
+            return Err(format!(
+                "the verifier refused the layout, which is a mistake in this program: {fault}"
+            )
+            .into());
         }
         if let Some(path) = &self.output {
             let overwrite = if self.replace { Overwrite::Replace } else { Overwrite::Refuse };

@@ -52,7 +52,7 @@ fn main() -> ExitCode {
         Command::Why(why) => why.run(),
         Command::Fix(fix) => fix.run(),
         Command::Cut(cut) => cut.run(),
-        Command::Schema(schema) => schema.run(),
+        Command::Schema(schema::Schema {}) => schema::Schema::run(),
     };
     match outcome {
         Ok(Outcome::Fine) => ExitCode::SUCCESS,

@@ -11,7 +11,7 @@ pub struct Schema {}
 
 impl Schema {
     /// Prints it.
-    pub fn run(self) -> Ended {
+    pub fn run() -> Ended {
         say(&schema())?;
         Ok(Outcome::Fine)
     }

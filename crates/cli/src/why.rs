@@ -9,7 +9,9 @@ use crate::said::{Ended, Outcome, say};
 
 /// Explain a dimension down to the readings and wishes that it follows from
 #[derive(Args)]
-#[command(after_help = "Examples:\n  dryfit why room.toml b1.width\n  dryfit why room.toml b3/door.d2/rail.top.length\n  dryfit why room.toml AB.length")]
+#[command(
+    after_help = "Examples:\n  dryfit why room.toml b1.width\n  dryfit why room.toml b3/door.d2/rail.top.length\n  dryfit why room.toml AB.length"
+)]
 pub struct Why {
     /// The plan
     plan: PathBuf,

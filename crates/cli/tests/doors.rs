@@ -58,13 +58,20 @@ fn demo_writes_the_plan_and_its_packet_and_never_over_anything() {
 
     let other = dryfit(&folder, &["demo", "-o", "other", "--date", "12 March"]);
     assert_eq!(code(&other), 0);
-    assert_eq!(fs::read(folder.join("other/potting-room.pdf")).expect("the packet"), pdf, "same input, same bytes");
+    assert_eq!(
+        fs::read(folder.join("other/potting-room.pdf")).expect("the packet"),
+        pdf,
+        "same input, same bytes"
+    );
 }
 
 #[test]
 fn an_unknown_demo_names_the_known_ones() {
     let output = dryfit(&folder("unknown-demo"), &["demo", "moon-room"]);
-    assert_eq!((code(&output), err(&output).as_str()), (2, "no demo is called `moon-room`; there is potting-room\n"));
+    assert_eq!(
+        (code(&output), err(&output).as_str()),
+        (2, "no demo is called `moon-room`; there is potting-room\n")
+    );
 }
 
 #[test]
@@ -125,7 +132,8 @@ fn a_packet_is_not_written_over_unless_asked() {
     let replaced = dryfit(&folder, &["packet", "room.toml", "-o", "room.pdf", "--replace"]);
     assert_eq!(code(&replaced), 0, "{}", err(&replaced));
     assert!(fs::read(folder.join("room.pdf")).expect("there").starts_with(b"%PDF-"));
-    let names: Vec<_> = fs::read_dir(&folder).expect("there").flatten().map(|entry| entry.file_name()).collect();
+    let names: Vec<_> =
+        fs::read_dir(&folder).expect("there").flatten().map(|entry| entry.file_name()).collect();
     assert_eq!(names.len(), 2, "nothing is left beside: {names:?}");
 }
 
@@ -184,7 +192,10 @@ fn fix_names_the_findings_there_are() {
 
 #[test]
 fn fix_shows_the_edit_writes_it_and_keeps_the_comments() {
-    let mistyped = PLAN.replace(r#"right = { along = "CD", level = "floor", order = ["f2","#, r#"right = { along = "CD", level = "floor", order = ["f22","#);
+    let mistyped = PLAN.replace(
+        r#"right = { along = "CD", level = "floor", order = ["f2","#,
+        r#"right = { along = "CD", level = "floor", order = ["f22","#,
+    );
     assert_ne!(mistyped, PLAN);
     let folder = with_plan("fix", &mistyped);
     let json = dryfit(&folder, &["check", "room.toml", "--json"]);
@@ -201,7 +212,11 @@ fn fix_shows_the_edit_writes_it_and_keeps_the_comments() {
     assert!(out(&fixed).contains(&format!("clears: {id}")), "{}", out(&fixed));
     let new = fs::read_to_string(folder.join("new.toml")).expect("written");
     assert!(new.starts_with("# A crooked lean-to"), "comments stay");
-    assert_eq!(fs::read_to_string(folder.join("room.toml")).expect("there"), mistyped, "the plan is left alone");
+    assert_eq!(
+        fs::read_to_string(folder.join("room.toml")).expect("there"),
+        mistyped,
+        "the plan is left alone"
+    );
     assert_eq!(code(&dryfit(&folder, &["fix", "room.toml", id, "--in-place"])), 0);
     assert_eq!(fs::read_to_string(folder.join("room.toml")).expect("there"), new);
 }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use dryfit_cutting::{Job, LengthJob, LengthSearch, ReadFault, SheetJob, SheetSearch, verify_lengths, verify_sheets};
+use dryfit_cutting::{
+    Job, LengthJob, LengthSearch, ReadFault, SheetJob, SheetSearch, verify_lengths, verify_sheets,
+};
 
 /// A job under way.
 pub enum CutSearch {

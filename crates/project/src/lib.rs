@@ -13,8 +13,8 @@ mod wire;
 
 pub use cut::{CutAnswer, CutSearch, JobFaults};
 pub use demo::{DEMOS, Demo, demo};
-pub use files::{Overwrite, ReadFault, WriteFault, new_folder, read_text, write};
 pub use dryfit_packet::PacketFault;
+pub use files::{Overwrite, ReadFault, WriteFault, new_folder, read_text, write};
 pub use open::{OpenFault, Project};
 pub use remedy::{Change, Remedied, RemedyFault};
 pub use why::{NoSuchDimension, Why};

@@ -94,7 +94,11 @@ impl fmt::Display for OpenFault {
                     writeln!(f, "{}", fault.shown(name, text))?;
                 }
                 let count = faults.len();
-                write!(f, "{count} fault{} in `{name}`; nothing was changed", if count == 1 { "" } else { "s" })
+                write!(
+                    f,
+                    "{count} fault{} in `{name}`; nothing was changed",
+                    if count == 1 { "" } else { "s" }
+                )
             }
         }
     }

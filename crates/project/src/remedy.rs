@@ -103,9 +103,8 @@ impl Project {
         let text = apply_to_text(&self.text, &fix.edit)?;
         let changes = fix.edit.places().into_iter().map(|at| self.change(&plan, at)).collect();
         let project = self.with(plan, text);
-        let ids = |project: &Project| -> Vec<String> {
-            project.derived.findings.iter().map(Finding::id).collect()
-        };
+        let ids =
+            |project: &Project| -> Vec<String> { project.derived.findings.iter().map(Finding::id).collect() };
         let (before, after) = (ids(self), ids(&project));
         Ok(Remedied {
             label: fix.label.clone(),
@@ -117,9 +116,7 @@ impl Project {
     }
 
     fn change(&self, after: &dryfit_plan::Plan, at: Pointer) -> Change {
-        let value = |plan: &dryfit_plan::Plan| {
-            plan.to_json().pointer(at.as_str()).map(ToString::to_string)
-        };
+        let value = |plan: &dryfit_plan::Plan| plan.to_json().pointer(at.as_str()).map(ToString::to_string);
         Change { was: value(&self.plan), is: value(after), at }
     }
 }

@@ -6,7 +6,7 @@
 
 pub mod finding;
 mod fix;
-mod likely;
+pub mod likely;
 pub mod figures;
 pub mod survey;
 pub mod placement;
@@ -20,4 +20,4 @@ pub mod checks;
 pub mod run;
 
 pub use finding::{Finding, Fix, Severity};
-pub use run::Derived;
+pub use run::{Derived, run};

@@ -48,7 +48,8 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     findings.extend(said);
     let takeoff = takeoff(plan, &casework, &layouts);
     let release = release(plan, &survey, &placement, &casework);
-    let checked = Checked { plan, survey: &survey, placement: &placement, casework: &casework, layouts: &layouts };
+    let checked =
+        Checked { plan, survey: &survey, placement: &placement, casework: &casework, layouts: &layouts };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
     Derived { survey, placement, casework, cut_list, layouts, takeoff, release, findings, answers }
