@@ -71,7 +71,7 @@ pub(crate) fn adjust(network: &Network, first: &[f64]) -> Adjusted {
         let size = now.size(&step);
         // once steps are short the squares no longer tell better from worse: go on while they shorten
         let short = size < SHORT && damping < 1e-7;
-        if short && size > last * 0.5 {
+        if short && size >= last * 0.5 {
             converged = true;
             break;
         }

@@ -400,6 +400,11 @@ impl Survey {
         self.dim_with(length.value, &length.by)
     }
 
+    /// No length, for the reason of every reading: what rests on the room in ways too slight for a slope.
+    pub(super) fn nothing_long(&self) -> Dim {
+        self.dim(&Tangent::constant(0.0, self.unknowns())).named("places in the room")
+    }
+
     fn dim_with(&self, value: f64, by: &[f64]) -> Dim {
         let slope = |column: usize| -> f64 {
             by.iter().enumerate().filter(|(_, d)| **d != 0.0).map(|(u, d)| d * self.gain[(u, column)]).sum()

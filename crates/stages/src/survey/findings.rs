@@ -80,7 +80,16 @@ fn suspected(plan: &Plan, ring: &Ring, observed: &Observed, suspect: &Suspect, s
     let error = show(suspect.error.abs());
     let slips =
         |index: usize| suspect.slips.iter().find(|(member, _)| *member == index).map(|(_, slip)| slip);
-    let mut what = if members.len() == 1 {
+    let line = |set: &Vec<usize>| {
+        let names: Vec<String> = set.iter().map(|&i| format!("`{}`", observed.taken[i].key)).collect();
+        format!("{} ({})", words(plan, ring, observed.taken[set[0]].equation), names.join(", "))
+    };
+    let together = suspect.aside.iter().any(|set| set.len() > 1);
+    let mut what = if together {
+        let lines: Vec<String> = suspect.aside.iter().map(line).collect();
+        let apart = if lines.len() > 1 { "; the readings cannot tell which" } else { "" };
+        format!("every reading of {} is off in the same way{apart}", lines.join(", or of "))
+    } else if members.len() == 1 {
         let (asked, over) =
             (show(first.read - suspect.error), if suspect.error > 0.0 { "more" } else { "less" });
         format!(
@@ -105,10 +114,15 @@ fn suspected(plan: &Plan, ring: &Ring, observed: &Observed, suspect: &Suspect, s
         let _ = write!(what, "; `{}` may be {likely}, {}", taken.key, slip.how);
         fixes.push(reread(plan, taken, likely, &slip.how));
     }
-    for taken in suspect.aside.iter().map(|&index| &observed.taken[index]) {
-        let reason = "does not fit the other readings";
-        let label = format!("set `{}` aside, and tape it again", taken.key);
-        fixes.push(Fix::add(label, &taken.at.child("set_aside"), &reason));
+    for set in &suspect.aside {
+        let taken = || set.iter().map(|&index| &observed.taken[index]);
+        let names: Vec<String> = taken().map(|taken| format!("`{}`", taken.key)).collect();
+        let again = if set.len() > 1 { "them" } else { "it" };
+        let label = format!("set {} aside, and tape {again} again", names.join(" and "));
+        let one = |taken: &Taken| {
+            Fix::add(label.clone(), &taken.at.child("set_aside"), &"does not fit the other readings")
+        };
+        fixes.extend(taken().map(one).reduce(Fix::and));
     }
     let severity = if suspect.error.abs() >= GRAVE { Severity::Stop } else { Severity::Look };
     let mut because: Vec<Dim> = Vec::new();
@@ -216,7 +230,7 @@ fn unusable(ring: &Ring, observed: &Observed, key: &Key, reading: &Reading) -> O
         }
         (Subject::Span { .. } | Subject::Diagonal { .. }, Some(_)) if reading.height.is_none() => {
             let what = format!("`{key}` has no height; it is taken as read at the floor");
-            let finding = Finding::unresolved("survey/no-height", subjects, at, what);
+            let finding = Finding::unresolved("survey/height-not-stated", subjects, at, what);
             Some(Finding { severity: Severity::Note, ..finding })
         }
         _ => None,

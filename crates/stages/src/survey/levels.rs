@@ -61,7 +61,8 @@ pub(crate) fn levels(plan: &Plan, survey: &Survey) -> Levels {
         let at = Pointer::root().child("room").child("ceiling_about");
         above(Dim::chosen(about.length, at)).named("ceiling, about")
     });
-    Levels { ceiling: ceiling.collect(), floor: floor_points, datum, about }
+    let places = survey.nothing_long();
+    Levels { ceiling: ceiling.collect(), floor: floor_points, datum, about, places }
 }
 
 /// Where in the room a place is, on the floor.
@@ -95,7 +96,9 @@ impl Levels {
             return Dim::least_of(heights()).or_else(|| self.about.clone()).map(|dim| dim.named("ceiling"));
         };
         let plane = |at: [f64; 2]| {
-            let inputs: Vec<(Dim, f64)> = heights().zip(planes.weights(at)).collect();
+            // the places move with the room's readings, hardly enough to count and enough to be named
+            let rest = (self.places.clone(), 0.0);
+            let inputs: Vec<(Dim, f64)> = heights().zip(planes.weights(at)).chain([rest]).collect();
             let mm: f64 = inputs.iter().map(|(dim, weight)| dim.length().as_mm_f64() * weight).sum();
             Dim::worked(Length::from_mm_f64(mm), "plane through the ceiling readings", inputs)
         };

@@ -105,7 +105,7 @@ pub(crate) fn room(plan: &Plan, ring: &Ring, observed: &Observed, solved: &Solve
         redundancy,
         sigma0: if redundancy == 0 { 0.0 } else { (adjusted.ssq / redundancy as f64).sqrt() },
         passes: passes(adjusted.ssq, redundancy),
-        levels: Levels { floor: vec![], ceiling: vec![], datum: None, about: None },
+        levels: Levels::none(),
         next: vec![],
         rise,
         covariance,

@@ -159,6 +159,8 @@ pub struct Levels {
     pub datum: Option<Key>,
     /// Ceiling height above the datum that was given as about, for where nobody has measured it.
     pub about: Option<Dim>,
+    /// What the places of these readings rest on: nothing long, named by every reading of the room.
+    pub places: Dim,
 }
 
 /// One measured height.
@@ -209,7 +211,7 @@ impl Survey {
             redundancy: 0,
             sigma0: 0.0,
             passes: true,
-            levels: Levels { floor: vec![], ceiling: vec![], datum: None, about: None },
+            levels: Levels::none(),
             next: vec![],
             rise: Length::ZERO,
             covariance: DMatrix::zeros(0, 0),
@@ -218,5 +220,12 @@ impl Survey {
             used_covariance: DMatrix::zeros(0, 0),
             also: vec![],
         }
+    }
+}
+
+impl Levels {
+    /// Nothing read.
+    fn none() -> Levels {
+        Levels { floor: vec![], ceiling: vec![], datum: None, about: None, places: Dim::zero() }
     }
 }

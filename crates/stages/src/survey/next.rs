@@ -188,7 +188,10 @@ pub(crate) fn words(plan: &Plan, ring: &Ring, equation: Equation) -> String {
             let at = if height == 0.0 { "at the floor".to_owned() } else { format!("at {} up", up(height)) };
             match ring.between(from, to) {
                 Some(between) => format!("{} {at}", wall(between)),
-                None => format!("diagonal {} to {} {at}", ring.corners[from], ring.corners[to]),
+                None => {
+                    let (a, b) = (&ring.corners[from], &ring.corners[to]);
+                    format!("diagonal {} to {} {at}", a.min(b), a.max(b))
+                }
             }
         }
         Equation::Lean { wall: leaning, height } => {

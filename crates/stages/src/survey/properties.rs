@@ -478,3 +478,31 @@ fn an_l_shaped_room_has_its_outside_corner() {
         survey.clear(&key("CD"), None, [Length::ZERO, Length::mm(870)], Length::mm(600)).expect("a wall");
     assert!((clear.width.length().as_mm_f64() - 1800.0).abs() < 8.0, "{clear:?}");
 }
+
+/// Both readings of a diagonal a foot short: with two diagonals, either may be the wrong one, and single readings
+/// are not to be blamed.
+#[test]
+fn a_line_read_wrong_twice_is_named_as_a_line() {
+    let mut plan = demo();
+    for name in ["r14", "r15"] {
+        let reading = plan.readings.get_mut(&key(name)).expect("the demo has it");
+        reading.length.length = reading.length.length - Length::FOOT;
+    }
+    let (_, findings) = survey(&plan);
+    let finding = found(&findings, "survey/suspect-reading").expect("a finding");
+    assert!(finding.what.starts_with("every reading of diagonal "), "{}", finding.what);
+    assert!(["r14", "r15"].iter().all(|name| finding.subjects.contains(&key(name))));
+    for fix in 0..finding.fixes.len() {
+        let (_, after) = super::survey(&mended(&plan, finding, fix));
+        assert!(after.is_empty(), "{after:?}");
+    }
+}
+
+#[test]
+fn nothing_read_is_undetermined_and_no_contradiction() {
+    let (_, findings) = survey(&empty_room(4));
+    let stops: Vec<&str> =
+        findings.iter().filter(|f| f.severity == Severity::Stop).map(|finding| finding.rule).collect();
+    assert_eq!(stops, ["survey/undetermined"]);
+    assert!(found(&findings, "survey/undetermined").is_some_and(|f| f.what.contains("5 more")));
+}

@@ -1,7 +1,8 @@
 //! Which readings are suspect, and what they probably were.
 //!
 //! Data snooping (Baarda 1968): the reading with the greatest standardized residual, if that is beyond the
-//! limit, is left out and the rest looked at again, until nothing more is suspect. A slip is offered only where
+//! limit, is left out and the rest looked at again, until nothing more is suspect. Where leaving one out is not
+//! enough, the readings of one line may all be wrong in the same way: lines are then left out whole. A slip is offered only where
 //! putting the re-read number in that one place makes the whole network pass.
 
 use std::collections::BTreeMap;
@@ -12,7 +13,7 @@ use dryfit_plan::Plan;
 use super::adjust::{Adjusted, adjust};
 use super::blunder::{Checks, SUSPECT, check, passes};
 use super::measured::{Solved, predict};
-use super::network::Network;
+use super::network::{Equation, Network};
 use super::observe::{Observed, Taken};
 use super::reread::misreadings;
 use super::{Fit, LikelySlip};
@@ -27,8 +28,8 @@ pub(crate) struct Suspect {
     pub group: Vec<usize>,
     /// By how much it is off if it alone is wrong: read less true, mm.
     pub error: f64,
-    /// Members without any one of which the rest passes, or has one suspect fewer.
-    pub aside: Vec<usize>,
+    /// What to set aside, each set by itself, for the rest to pass or to have one suspect fewer.
+    pub aside: Vec<Vec<usize>>,
     /// What members of the group may have been.
     pub slips: Vec<(usize, LikelySlip)>,
 }
@@ -55,9 +56,16 @@ pub(crate) fn suspects(plan: &Plan, observed: &Observed, solved: &Solved) -> Vec
             let Some(o) = behind.iter().position(|b| *b == Some(index)) else { return false };
             passes_without(&network, &adjusted, o)
         };
-        let mut aside: Vec<usize> = group.iter().filter(cures).copied().collect();
+        let mut aside: Vec<Vec<usize>> = group.iter().filter(cures).map(|&index| vec![index]).collect();
+        if aside.is_empty() && alone {
+            let lines = lines_off(observed, solved);
+            if !lines.is_empty() {
+                let group = lines.iter().flatten().copied().collect();
+                return vec![Suspect { group, error, aside: lines, slips }];
+            }
+        }
         if aside.is_empty() {
-            aside.push(reading);
+            aside.push(vec![reading]);
         }
         found.push(Suspect { group, error, aside, slips });
         network.observations.remove(worst);
@@ -69,6 +77,45 @@ pub(crate) fn suspects(plan: &Plan, observed: &Observed, solved: &Solved) -> Vec
         checks = check(&network.observations, &adjusted);
     }
     found
+}
+
+/// Heights (mm) that differ by no more are one height.
+const ONE_HEIGHT: f64 = 25.0;
+
+/// Lines that were read more than once with the same mistake each time (the wrong corner, the tape over a pipe):
+/// those without whose readings, all together, the rest passes.
+fn lines_off(observed: &Observed, solved: &Solved) -> Vec<Vec<usize>> {
+    let mut lines: Vec<Vec<usize>> = Vec::new();
+    for (index, taken) in observed.taken.iter().enumerate().filter(|(_, t)| t.observation.is_some()) {
+        let known =
+            lines.iter_mut().find(|line| is_one_line(observed.taken[line[0]].equation, taken.equation));
+        match known {
+            Some(line) => line.push(index),
+            None => lines.push(vec![index]),
+        }
+    }
+    lines.retain(|line| {
+        let mut network = solved.network.clone();
+        let mut out: Vec<usize> =
+            line.iter().filter_map(|&index| observed.taken[index].observation).collect();
+        out.sort_unstable();
+        for observation in out.into_iter().rev() {
+            network.observations.remove(observation);
+        }
+        line.len() > 1 && {
+            let again = adjust(&network, &solved.adjusted.x);
+            again.loose.is_empty() && network_passes(&network, &again)
+        }
+    });
+    lines
+}
+
+fn is_one_line(a: Equation, b: Equation) -> bool {
+    let line = |equation| match equation {
+        Equation::Distance { from, to, height, .. } => Some((from.min(to), from.max(to), height)),
+        _ => None,
+    };
+    line(a).zip(line(b)).is_some_and(|(a, b)| (a.0, a.1) == (b.0, b.1) && (a.2 - b.2).abs() <= ONE_HEIGHT)
 }
 
 /// Writes ties and slips beside the readings they are about.
