@@ -186,13 +186,11 @@ pub(crate) fn words(plan: &Plan, ring: &Ring, equation: Equation) -> String {
     match equation {
         Equation::Distance { from, to, height, .. } => {
             let at = if height == 0.0 { "at the floor".to_owned() } else { format!("at {} up", up(height)) };
-            match ring.between(from, to) {
-                Some(between) => format!("{} {at}", wall(between)),
-                None => {
-                    let (a, b) = (&ring.corners[from], &ring.corners[to]);
-                    format!("diagonal {} to {} {at}", a.min(b), a.max(b))
-                }
+            if let Some(between) = ring.between(from, to) {
+                return format!("{} {at}", wall(between));
             }
+            let (a, b) = (&ring.corners[from], &ring.corners[to]);
+            format!("diagonal {} to {} {at}", a.min(b), a.max(b))
         }
         Equation::Lean { wall: leaning, height } => {
             format!("lean of {} over {}", wall(leaning), up(height))

@@ -486,7 +486,7 @@ fn a_line_read_wrong_twice_is_named_as_a_line() {
     let mut plan = demo();
     for name in ["r14", "r15"] {
         let reading = plan.readings.get_mut(&key(name)).expect("the demo has it");
-        reading.length.length = reading.length.length - Length::FOOT;
+        reading.length.length -= Length::FOOT;
     }
     let (_, findings) = survey(&plan);
     let finding = found(&findings, "survey/suspect-reading").expect("a finding");
@@ -505,4 +505,66 @@ fn nothing_read_is_undetermined_and_no_contradiction() {
         findings.iter().filter(|f| f.severity == Severity::Stop).map(|finding| finding.rule).collect();
     assert_eq!(stops, ["survey/undetermined"]);
     assert!(found(&findings, "survey/undetermined").is_some_and(|f| f.what.contains("5 more")));
+}
+
+/// Every place in the document that holds a length, with that length.
+fn lengths(document: &serde_json::Value, at: &Pointer, found: &mut Vec<(Pointer, Stated)>) {
+    match document {
+        serde_json::Value::Object(map) => {
+            map.iter().for_each(|(key, value)| lengths(value, &at.child(key), found));
+        }
+        serde_json::Value::Array(list) => {
+            list.iter().enumerate().for_each(|(i, value)| lengths(value, &at.index(i), found));
+        }
+        serde_json::Value::String(text) if at.last().is_none_or(|name| name != "text") => {
+            found.extend(text.parse::<Stated>().ok().map(|length| (at.clone(), length)));
+        }
+        _ => {}
+    }
+}
+
+/// What moves a dimension is named in its reason.
+#[test]
+fn what_moves_is_named() {
+    let dims = |survey: &Survey| {
+        let mut dims: Vec<dryfit_measure::Dim> =
+            survey.walls.iter().map(|wall| wall.length.clone()).collect();
+        let up = [Length::ZERO, Length::inches(80, 0, 1)];
+        let out = Length::inches(25, 0, 1);
+        for wall in &survey.walls {
+            dims.push(survey.clear(&wall.key, None, up, out).expect("a wall").width);
+        }
+        dims.push(survey.square_gap(&key("C"), Length::mm(600)).expect("a corner"));
+        let levels = &survey.levels;
+        dims.extend(levels.floor.iter().chain(&levels.ceiling).map(|point| point.height.clone()));
+        dims.extend(levels.ceiling_over([600.0, 600.0]));
+        dims
+    };
+    let plan = demo();
+    let document = serde_json::to_value(&plan).expect("a plan is JSON");
+    let mut found = Vec::new();
+    lengths(&document, &Pointer::root(), &mut found);
+    let room =
+        ["/readings", "/instruments", "/room", "/walls"].map(|text| Pointer::parse(text).expect("a place"));
+    let before = dims(&survey(&plan).0);
+    let named: Vec<_> = before.iter().map(dryfit_measure::sources).collect();
+    let mut moved = 0;
+    for (at, length) in found.iter().filter(|(at, _)| room.iter().any(|room| at.is_within(room))) {
+        for step in [Length::inches(0, 1, 16), Length::inches(0, -1, 16), Length::INCH] {
+            let mut nudged = document.clone();
+            let new = Stated::new(length.length + step, length.unit).to_string();
+            *nudged.pointer_mut(at.as_str()).expect("it is there") = new.into();
+            let nudged: Plan = serde_json::from_value(nudged).expect("still a plan");
+            for ((after, before), named) in dims(&survey(&nudged).0).iter().zip(&before).zip(&named) {
+                if after.length() != before.length() {
+                    moved += 1;
+                    assert!(
+                        named.iter().any(|source| at.is_within(source)),
+                        "{at} moves {before:?}, unnamed"
+                    );
+                }
+            }
+        }
+    }
+    assert!(moved > 1000, "{moved}");
 }
