@@ -7,7 +7,7 @@ use crate::pointer::Pointer;
 use crate::reason::{Reason, Term};
 use crate::trace::Trace;
 use crate::unit::{Fineness, Toward};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// One line of an explanation.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
@@ -78,12 +78,18 @@ struct Cause {
     importance: f64,
 }
 
-/// The `limit` causes that matter most, each under the cause that it was reached from, most important first.
+/// The `limit` causes that matter most, each under the cause that it was reached from, most important first. The
+/// way down to the adjusted number that weighs most comes before everything else: a size that rests on the
+/// survey has to show it.
 fn pick(trace: &Trace<'_>, limit: usize) -> Vec<Cause> {
     let weights = trace.weights();
+    let way = way_to_the_survey(trace, &weights);
     let cause = |index: usize, under: usize, depth: usize| {
-        let importance =
-            (weights[index] * trace.dims[index].length().as_mm_f64()).abs() * NEARNESS.powf(depth as f64);
+        let importance = if way.contains(&index) {
+            f64::INFINITY
+        } else {
+            (weights[index] * trace.dims[index].length().as_mm_f64()).abs() * NEARNESS.powf(depth as f64)
+        };
         Cause { index, under, depth, importance }
     };
     let mut picked: Vec<Cause> = Vec::new();
@@ -98,7 +104,7 @@ fn pick(trace: &Trace<'_>, limit: usize) -> Vec<Cause> {
             continue;
         }
         let under = picked.len();
-        for &(input, _) in &trace.inputs[next.index] {
+        for &(input, _) in causes(trace, next.index) {
             if has_own_line(trace.dims[input]) {
                 open.push(cause(input, under, next.depth + 1));
             }
@@ -106,6 +112,50 @@ fn pick(trace: &Trace<'_>, limit: usize) -> Vec<Cause> {
         picked.push(next);
     }
     picked
+}
+
+/// The causes of a dimension on the shortest way from the first to the adjusted one that weighs most.
+fn way_to_the_survey(trace: &Trace<'_>, weights: &[f64]) -> BTreeSet<usize> {
+    let first = trace.dims.len() - 1;
+    let mut from: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut open = VecDeque::from([first]);
+    while let Some(index) = open.pop_front() {
+        for &(input, _) in causes(trace, index) {
+            if input != first && !from.contains_key(&input) {
+                from.insert(input, index);
+                open.push_back(input);
+            }
+        }
+    }
+    let adjusted = |index: &usize| matches!(trace.dims[*index].reason(), Reason::Adjusted { .. });
+    let heaviest = from
+        .keys()
+        .copied()
+        .filter(adjusted)
+        .reduce(|a, b| if weights[b].abs() > weights[a].abs() { b } else { a });
+    std::iter::successors(heaviest, |index| from.get(index).copied()).collect()
+}
+
+/// The dimension that another one only passes on, under another name or rounded: the two share a line.
+fn passed_on(dim: &Dim) -> Option<&Dim> {
+    match dim.reason() {
+        Reason::Sum { terms } => match &terms[..] {
+            [Term { times: 1, dim }] if !dim.reason().is_leaf() => Some(dim),
+            _ => None,
+        },
+        Reason::Rounded { of, .. } | Reason::Decided { of, .. } => {
+            (of.name().is_none() && of.place().is_none() && !of.reason().is_leaf()).then_some(of)
+        }
+        _ => None,
+    }
+}
+
+/// The causes of a dimension, those of what it passes on included.
+fn causes<'t>(trace: &'t Trace<'_>, index: usize) -> &'t [(usize, f64)] {
+    match (passed_on(trace.dims[index]), trace.inputs[index].as_slice()) {
+        (Some(_), [(input, _)]) => causes(trace, *input),
+        (_, inputs) => inputs,
+    }
 }
 
 /// The causes as they are read: each followed by those under it.
@@ -132,8 +182,13 @@ fn has_own_line(dim: &Dim) -> bool {
 fn folded(trace: &Trace<'_>, shown: &[Cause]) -> Option<String> {
     let mut told = BTreeSet::new();
     for cause in shown {
-        told.insert(cause.index);
-        let inputs = trace.inputs[cause.index].iter().map(|&(input, _)| input);
+        let mut index = cause.index;
+        told.insert(index);
+        while let (Some(_), [(input, _)]) = (passed_on(trace.dims[index]), trace.inputs[index].as_slice()) {
+            index = *input;
+            told.insert(index);
+        }
+        let inputs = trace.inputs[index].iter().map(|&(input, _)| input);
         told.extend(inputs.filter(|&input| !has_own_line(trace.dims[input])));
     }
     let (told, rest): (Vec<usize>, Vec<usize>) = (0..trace.dims.len()).partition(|i| told.contains(i));
@@ -200,12 +255,28 @@ impl<'d> Names<'d> {
 /// `inside width 22 9/16 in = unit width 24 in - 2 x side 23/32 in`.
 fn line(dim: &Dim, fineness: Fineness) -> String {
     let value = figure(dim.length(), fineness);
-    let cause = match dim.reason() {
+    match (dim.reason().is_leaf(), has_own_line(dim)) {
+        (false, _) => format!("{} = {}", title(dim, &value), cause(dim, fineness)),
+        (true, true) => format!("{}: {}", title(dim, &value), cause(dim, fineness)),
+        (true, false) => operand(dim, fineness),
+    }
+}
+
+/// What stands behind a dimension: what its line says after the number.
+fn cause(dim: &Dim, fineness: Fineness) -> String {
+    let inner = |of: &Dim| match passed_on(dim) {
+        Some(of) => format!("{},", cause(of, fineness)),
+        None => operand(of, fineness),
+    };
+    match dim.reason() {
         Reason::Taped { at } => format!("taped at {at}"),
         Reason::Chosen { at } => format!("chosen at {at}"),
         Reason::Rule { id } => format!("rule {id}"),
-        Reason::Adjusted { readings } => return format!("{} = {}", title(dim, &value), adjusted(readings)),
-        Reason::Sum { terms } => return format!("{} = {}", title(dim, &value), sum(terms, fineness)),
+        Reason::Adjusted { readings } => adjusted(readings),
+        Reason::Sum { terms } => match passed_on(dim) {
+            Some(of) => cause(of, fineness),
+            None => sum(terms, fineness),
+        },
         Reason::Share { of, parts, index } => {
             format!("part {} of {parts} of {}", index + 1, operand(of, fineness))
         }
@@ -216,24 +287,22 @@ fn line(dim: &Dim, fineness: Fineness) -> String {
                 Toward::Up => format!("rounded up to {marks}"),
                 Toward::Nearest => format!("rounded to the nearest {marks}"),
             };
-            format!("{} {marks}", operand(of, fineness))
+            format!("{} {marks}", inner(of))
         }
         Reason::Scaled { of, factor, why } => {
             format!("{} x {}, {why}", short(*factor), operand(of, fineness))
         }
         Reason::Decided { of, by } => {
             let by = list(by.iter().map(Pointer::to_string));
-            format!("{}, as chosen at {by}", operand(of, fineness))
+            match passed_on(dim) {
+                Some(of) => format!("{}, as chosen at {by}", cause(of, fineness)),
+                None => format!("{}, as chosen at {by}", operand(of, fineness)),
+            }
         }
         Reason::From { how, inputs } => {
             let inputs = list(inputs.iter().map(|(dim, _)| operand(dim, fineness)));
             format!("{how} of {inputs}")
         }
-    };
-    match (dim.reason().is_leaf(), has_own_line(dim)) {
-        (false, _) => format!("{} = {cause}", title(dim, &value)),
-        (true, true) => format!("{}: {cause}", title(dim, &value)),
-        (true, false) => operand(dim, fineness),
     }
 }
 
