@@ -105,7 +105,7 @@ impl Survey {
             None => axes.length / 2.0,
         };
         let (mut lefts, mut rights) = (Vec::new(), Vec::new());
-        let strip = self.strip(&axes, &heights, out.as_mm_f64());
+        let strip = strip(&axes, &heights, out.as_mm_f64());
         let n = self.walls.len();
         for (name, height) in heights.iter().map(|(name, height)| (*name, *height)) {
             for j in (0..n).filter(|&j| j != i) {
@@ -152,9 +152,9 @@ impl Survey {
         let j = if side == Hand::Left { (i + 1) % n } else { (i + n - 1) % n };
         let other = self.axes(j);
         let heights = self.heights(up);
-        let strip = self.strip(&axes, &heights, out.as_mm_f64());
+        let strip = strip(&axes, &heights, out.as_mm_f64());
         // the other run stands against its wall where that comes in furthest
-        let stands = self.furthest_in(&other, &heights);
+        let stands = furthest_in(&other, &heights);
         let k = self.constant(1.0);
         let across = axes.along.dot(&other.out);
         if across.value.abs() < 1e-6 {
@@ -194,17 +194,10 @@ impl Survey {
     pub fn square_gap(&self, corner: &Key, blade: Length) -> Option<Dim> {
         let angle = self.angle(self.corner(corner)?);
         let eighth = std::f64::consts::FRAC_PI_4;
-        let meant = if self.is_nearly_square(angle.value) { 2.0 } else { 1.0 } * eighth;
+        let meant = if is_nearly_square(angle.value) { 2.0 } else { 1.0 } * eighth;
         let off = angle.plus(-(angle.value / meant).round() * meant);
         let gap = off.tan().times(blade.as_mm_f64());
         Some(self.dim(&gap).named("gap to the square").placed(corner.as_str()))
-    }
-
-    #[expect(clippy::unused_self, reason = "one rule of the room, told beside its use")]
-    fn is_nearly_square(&self, angle: f64) -> bool {
-        let quarter = std::f64::consts::FRAC_PI_2;
-        let off = (angle / quarter).round() * quarter - angle;
-        off.abs() < 0.35
     }
 
     /// Where a place on or before a wall lies in the room, mm: along from the left-hand corner at the floor, up
@@ -283,23 +276,6 @@ impl Survey {
         let back = self.corner_at((i + n - 1) % n, 0.0).less(&here);
         let angle = Tangent::atan2(&to.cross(&back), &to.dot(&back));
         if angle.value < 0.0 { angle.plus(std::f64::consts::TAU) } else { angle }
-    }
-
-    /// How far a wall comes into the room over these heights at most, against its floor line.
-    #[expect(clippy::unused_self, reason = "reads as a property of the room's wall")]
-    fn furthest_in(&self, axes: &Axes, heights: &[(&'static str, f64)]) -> Tangent {
-        let at = |(_, height): &(&str, f64)| axes.lean.times(-height);
-        let all = heights.iter().map(at).max_by(|a, b| a.value.total_cmp(&b.value));
-        all.unwrap_or_else(|| axes.lean.times(0.0))
-    }
-
-    /// From where to where a unit reaches out from the wall's floor line: its back stands against the wall where
-    /// that comes in furthest; where it stands back, what is behind the unit still belongs to it.
-    fn strip(&self, axes: &Axes, heights: &[(&'static str, f64)], out: f64) -> Vec<(&'static str, Tangent)> {
-        let stands = self.furthest_in(axes, heights);
-        let back = heights.iter().map(|(_, height)| axes.lean.times(-height));
-        let back = back.min_by(|a, b| a.value.total_cmp(&b.value)).unwrap_or_else(|| stands.clone());
-        vec![("wall", back), ("front", stands.plus(out))]
     }
 
     /// Where wall `j`, at a height, bounds the strip before a wall: the ends of the piece of it that lies there.
@@ -414,4 +390,27 @@ impl Survey {
         let readings: Vec<(Pointer, f64)> = used.chain(also).collect();
         Dim::adjusted(Length::from_mm_f64(value), readings)
     }
+}
+
+/// Whether an angle is meant for a quarter turn or several: within twenty degrees, nearer than to an eighth.
+fn is_nearly_square(angle: f64) -> bool {
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let off = (angle / quarter).round() * quarter - angle;
+    off.abs() < 0.35
+}
+
+/// How far a wall comes into the room over these heights at most, against its floor line.
+fn furthest_in(axes: &Axes, heights: &[(&'static str, f64)]) -> Tangent {
+    let at = |(_, height): &(&str, f64)| axes.lean.times(-height);
+    let all = heights.iter().map(at).max_by(|a, b| a.value.total_cmp(&b.value));
+    all.unwrap_or_else(|| axes.lean.times(0.0))
+}
+
+/// From where to where a unit reaches out from the wall's floor line: its back stands against the wall where
+/// that comes in furthest; where it stands back, what is behind the unit still belongs to it.
+fn strip(axes: &Axes, heights: &[(&'static str, f64)], out: f64) -> Vec<(&'static str, Tangent)> {
+    let stands = furthest_in(axes, heights);
+    let back = heights.iter().map(|(_, height)| axes.lean.times(-height));
+    let back = back.min_by(|a, b| a.value.total_cmp(&b.value)).unwrap_or_else(|| stands.clone());
+    vec![("wall", back), ("front", stands.plus(out))]
 }

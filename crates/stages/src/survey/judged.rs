@@ -68,8 +68,8 @@ fn star(random: &mut Random, n: usize) -> Vec<[f64; 2]> {
 }
 
 /// A network over a random room, with more readings than unknowns, and a start some centimetres off.
-fn room(random: &mut Random) -> (Network, Vec<f64>) {
-    let n = 4 + random.below(13);
+fn room(random: &mut Random, most: usize) -> (Network, Vec<f64>) {
+    let n = 4 + random.below(most - 3);
     let mut network = Network::new(n, 1);
     let mut truth: Vec<f64> = corners(random, n).into_iter().flatten().collect();
     truth.extend((0..n).map(|_| random.between(-0.01, 0.01)));
@@ -192,13 +192,26 @@ fn a_hundred_random_rooms_agree_with_the_judge() {
     let mut random = Random(2026);
     let mut rooms = Vec::new();
     while rooms.len() < 100 {
-        let (network, start) = room(&mut random);
+        let (network, start) = room(&mut random, 16);
         let adjusted = adjust(&network, &start);
         assert!(adjusted.converged && adjusted.loose.is_empty(), "room {}", rooms.len());
         if is_well_known(&network, &adjusted) {
             rooms.push((network, start, adjusted));
         }
     }
+    // and the demo, from its own first guess
+    let plan = super::tests::demo();
+    let ring = super::walk::Ring::of(&plan);
+    let demo = super::observe::observe(&plan, &ring).network;
+    let guess = &super::start::guesses(&super::observe::sketch(&demo, &ring))[0];
+    let mut start: Vec<f64> = guess.at.iter().flatten().copied().collect();
+    start.resize(demo.unknowns(), 0.0);
+    let adjusted = adjust(&demo, &start);
+    let survey = super::survey(&plan).0;
+    for (corner, at) in survey.corners.iter().zip(adjusted.x.chunks(2)) {
+        assert!((corner.at[0] - at[0]).hypot(corner.at[1] - at[1]) < 1e-9);
+    }
+    rooms.push((demo, start, adjusted));
     let mut input = String::from("[");
     for (k, (network, start, _)) in rooms.iter().enumerate() {
         let _ = write!(input, "{}{}", if k == 0 { "" } else { "," }, as_json(network, start));
@@ -243,4 +256,30 @@ fn a_hundred_random_rooms_agree_with_the_judge() {
         "furthest apart: {:.1e} mm ({:.1e} mm where the library stops), covariance {:.1e} of itself",
         worst[0], worst[2], worst[1]
     );
+}
+
+/// A thousand rooms with one gross error each, of the size that theory finds four times in five (Baarda 1968): found
+/// as often, within three binomial standard deviations.
+#[test]
+fn gross_errors_are_found_as_often_as_theory_says() {
+    let mut random = Random(1968);
+    let (mut tried, mut seen) = (0, 0);
+    while tried < 1000 {
+        let (mut network, start) = room(&mut random, 6);
+        let wrong = random.below(network.observations.len());
+        let is_reading = !matches!(network.observations[wrong].equation, Equation::Assumed { .. });
+        let clean = adjust(&network, &start);
+        let check = super::blunder::check(&network.observations, &clean).each[wrong];
+        let Some(error) = check.least_detectable.filter(|_| is_reading && check.redundancy > 0.1) else {
+            continue;
+        };
+        tried += 1;
+        network.observations[wrong].read += if random.unit() < 0.5 { error } else { -error };
+        let adjusted = adjust(&network, &clean.x);
+        let w = super::blunder::check(&network.observations, &adjusted).each[wrong].w;
+        seen += u32::from(w.abs() > super::blunder::SUSPECT);
+    }
+    let off = f64::from(seen) / 1000.0 - 0.80;
+    println!("found {seen} of 1000");
+    assert!(off.abs() < 3.0 * (0.8_f64 * 0.2 / 1000.0).sqrt(), "found {seen} of 1000");
 }

@@ -453,7 +453,7 @@ fn a_wall_in_two_pieces_is_a_room_like_any_other() {
     }
     let clear =
         survey.clear(&key("BC"), None, [Length::ZERO, Length::mm(870)], Length::mm(600)).expect("a wall");
-    // it goes on past the piece's end, up to the room's own corner
+    // from the end of its own piece to the room's corner
     assert!((clear.right.length() - clear.left.length()).as_mm_f64() > 1590.0, "{clear:?}");
 }
 
