@@ -10,7 +10,7 @@ use proptest::prelude::*;
 
 use super::judged::{Random, corners};
 use super::tests::demo;
-use super::{Survey, survey};
+use super::{Spot, Survey, survey};
 use crate::finding::{Finding, Severity};
 
 fn key(text: &str) -> Key {
@@ -567,4 +567,48 @@ fn what_moves_is_named() {
         }
     }
     assert!(moved > 1000, "{moved}");
+}
+
+/// Geometry of the trade through the whole survey (A-345-sens, A-diag-skew, A-deg-gap, A-plumb; inches).
+#[test]
+fn squares_diagonals_and_plumb() {
+    let room = |at: &[[f64; 2]], leans: [f64; 4]| {
+        let at: Vec<[f64; 2]> = at.iter().map(|p| p.map(|inches| inches * 25.4)).collect();
+        survey(&well_measured(&at, &leans)).0
+    };
+    let blade = Length::inches(24, 0, 1);
+    let gap =
+        |survey: &Survey| survey.square_gap(&key("A"), blade).expect("a corner").length().as_inches_f64();
+    let plumb = [0.0; 4];
+    // one degree open: 0.41892 in at the end of the blade
+    let (sine, cosine) = 91.0_f64.to_radians().sin_cos();
+    let open = room(
+        &[[0.0, 0.0], [96.0, 0.0], [96.0 + 72.0 * cosine, 72.0 * sine], [72.0 * cosine, 72.0 * sine]],
+        plumb,
+    );
+    assert!((gap(&open) - 0.418_921_558).abs() < 1e-5, "{}", gap(&open));
+    // three, four, five with an eighth too much across: a quarter of a degree, a tenth of an inch at the blade
+    let cosine = (36.0_f64.powi(2) + 48.0_f64.powi(2) - 60.125_f64.powi(2)) / (2.0 * 36.0 * 48.0);
+    let sine = (1.0 - cosine * cosine).sqrt();
+    let off = room(
+        &[[0.0, 0.0], [48.0, 0.0], [48.0 + 36.0 * cosine, 36.0 * sine], [36.0 * cosine, 36.0 * sine]],
+        plumb,
+    );
+    let angle = off.corner_angle(&key("A")).expect("a corner").to_degrees() - 90.0;
+    assert!((angle - 0.248_679_6).abs() < 1e-3, "{angle}");
+    assert!((gap(&off) - 0.104).abs() < 1e-3, "{}", gap(&off));
+    // a rectangle sheared by half an inch
+    let sheared = room(&[[0.0, 0.0], [96.0, 0.0], [96.5, 120.0], [0.5, 120.0]], plumb);
+    let corner = |name: &str| Spot::Corner { corner: key(name), up: Length::ZERO };
+    let across = |a: &str, b: &str| {
+        sheared.distance(&corner(a), &corner(b)).expect("corners").length().as_inches_f64()
+    };
+    assert!((across("A", "C") - across("B", "D") - 0.624_693_031).abs() < 1e-5);
+    // 3/8 in out of plumb over 96 in: 0.134765625 in at the top of a 34 1/2 in unit
+    let leaning =
+        room(&[[0.0, 0.0], [120.0, 0.0], [120.0, 96.0], [0.0, 96.0]], [0.375 / 96.0, 0.0, 0.0, 0.0]);
+    let wall = leaning.walls[0].key.clone();
+    let y =
+        |up: Length| leaning.point_on_wall(&wall, Length::FOOT, up, Length::ZERO).expect("a wall")[1] / 25.4;
+    assert!((y(Length::ZERO) - y(Length::inches(34, 1, 2)) - 0.134_765_625).abs() < 1e-6);
 }
