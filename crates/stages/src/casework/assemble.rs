@@ -41,10 +41,11 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Step> {
     frame_steps(job, cabinet, &mut steps);
     let cleats = all(parts, &["slide cleat"]);
     if !cleats.is_empty() {
-        let packing = if cabinet.packing > Length::ZERO {
-            format!(" packed out by {} each", job.show(cabinet.packing))
-        } else {
-            String::new()
+        let [left, right] = cabinet.packing.map(|packing| job.show(packing));
+        let packing = match cabinet.packing.map(Length::is_positive) {
+            [false, false] => String::new(),
+            _ if left == right => format!(" packed out by {left} each"),
+            _ => format!(" packed out by {left} on the left and {right} on the right"),
         };
         steps.step(format!("Screw {cleats} to the sides, level with the lower edges of their openings{packing}, flush with the frame's inner edge."));
     }

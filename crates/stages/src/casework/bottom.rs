@@ -134,32 +134,26 @@ fn strip(carcass: &Carcass, role: &str, lay: Lay, width: &Dim, at: [Length; 2]) 
     part(&carcass.stock, role, lay, sizes, [carcass.inside_left(), at[0], at[1]])
 }
 
-/// Pocket holes at both ends, drilled from the face that does not show.
+/// Pocket holes at both ends, left and right, drilled from the face that does not show.
 fn pockets_at_ends(job: &Job<'_>, carcass: &Carcass, mut part: Part, hidden: fn(Dim) -> Span) -> Part {
-    let across = usize::from(part.solid.axes[1]);
     let thick_axis = usize::from(part.solid.axes[2]);
+    let row_axis = 3 - thick_axis;
+    let size = part.size(row_axis as u8).clone();
     let edge = job.figure("pocket-from-edge");
-    let run = part.width.length() - edge.length() * 2;
+    let run = size.length() - edge.length() * 2;
     let gaps = run.needs(job.figure("pocket-spacing").length()).max(1);
-    let stretch = &part.width - &edge * 2;
-    let two = run.is_positive();
+    let stretch = &size - &edge * 2;
+    let (row, count, pitch) = if run.is_positive() {
+        let pitch = stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0);
+        (Span::FromLow(edge.clone(), &edge + &stretch), u32::try_from(gaps).unwrap_or(0) + 1, pitch)
+    } else {
+        (Span::at(size.split(2).remove(0)), 1, Dim::zero())
+    };
     for (end, what) in [(Span::at as fn(Dim) -> Span, "left end"), (Span::at_high, "right end")] {
         let mut spans = [end(job.figure("pocket-from-end")), Span::All, Span::All];
         spans[thick_axis] = hidden(pocket_depth(&carcass.stock));
-        spans[across] = if two {
-            Span::FromLow(edge.clone(), &edge + &stretch)
-        } else {
-            Span::at(part.width.split(2).remove(0))
-        };
-        let holes = Holes {
-            count: if two { u32::try_from(gaps).unwrap_or(0) + 1 } else { 1 },
-            pitch: if two {
-                stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0)
-            } else {
-                Dim::zero()
-            },
-            bit: job.figure("pocket-bit"),
-        };
+        spans[row_axis] = row.clone();
+        let holes = Holes { count, pitch: pitch.clone(), bit: job.figure("pocket-bit") };
         part = part.drill(OperationKind::PocketHoles, what, &spans, holes);
     }
     part

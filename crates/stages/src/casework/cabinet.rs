@@ -1,21 +1,21 @@
 //! Boxes with a face frame: base, sink, wall and tall units, drawer banks among them.
 
 use dryfit_measure::{Dim, Length};
-use dryfit_plan::{Front, Hand, UnitKind};
+use dryfit_plan::{Form, Front, Hand, Role, UnitKind};
 
 use super::back::back;
 use super::bottom::{bottom, fixed_shelf, strips, top};
 use super::carcass::Carcass;
-use super::door::{Pieces, door};
+use super::door::{Pieces, door, has_inside};
 use super::drawer::{drawer, packing};
 use super::fixed::fixed;
 use super::frame::frame;
-use super::front::{Leaf, Row, leaves, openings, rows};
+use super::front::{Leaf, Row, leaves, openings, role, rows};
 use super::job::Job;
 use super::shelf::{compartments, pin_rows, shelves};
 use super::side::side;
 use super::toe::toe;
-use super::{FrontOpening, Part};
+use super::{FrontOpening, OperationKind, Part};
 use crate::finding::{Finding, Severity};
 
 /// A box taken apart, with what its steps and its hardware are told from.
@@ -28,8 +28,8 @@ pub(super) struct Cabinet<'a> {
     pub(super) rows: Vec<Row<'a>>,
     /// What closes each row.
     pub(super) leaves: Vec<Vec<Leaf>>,
-    /// What is packed out behind slides, where there are drawers.
-    pub(super) packing: Length,
+    /// What is packed out behind slides, left and right, where there are drawers.
+    pub(super) packing: [Length; 2],
 }
 
 impl Cabinet<'_> {
@@ -85,9 +85,89 @@ pub(super) fn cabinet<'a>(job: &Job<'a>) -> (Option<Cabinet<'a>>, Vec<Finding>) 
             }
         }
     }
-    let packing = rows.iter().find(|row| row.is_drawer()).map_or(Length::ZERO, |row| packing(&carcass, row));
+    let packing =
+        rows.iter().find(|row| row.is_drawer()).map_or([Length::ZERO; 2], |row| packing(&carcass, row));
     findings.extend(hinge_lap(job, &leaves));
+    findings.extend(front_findings(job, &carcass, &rows, &leaves, &parts));
     (Some(Cabinet { parts, carcass, rows, leaves, packing }), findings)
+}
+
+/// Fronts that cannot be as they are asked for: narrower than their stiles, into each other, thicker than the
+/// frame they lie in, without room for their pull.
+fn front_findings(
+    job: &Job<'_>,
+    carcass: &Carcass,
+    rows: &[Row<'_>],
+    leaves: &[Vec<Leaf>],
+    parts: &[Part],
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let unit = &job.placed.key;
+    for (row, leaves) in rows.iter().zip(leaves) {
+        let door = matches!(row.front, Some(Front::Door { .. } | Front::Pair { .. }));
+        for leaf in leaves.iter().filter(|_| door) {
+            if !has_inside(job, leaf, &job.figure("door-rail")) {
+                let what = format!(
+                    "the door `{}` of `{unit}` is {} wide and {} high, and its stiles and rails leave no panel",
+                    leaf.path,
+                    job.show(leaf.width.length()),
+                    job.show(leaf.height.length())
+                );
+                let mut finding = job.finding(Severity::Stop, "casework/door-inside", what);
+                finding.because = vec![leaf.width.clone(), leaf.height.clone(), job.figure("door-stile")];
+                findings.push(finding);
+            }
+        }
+        for leaf in leaves.iter().filter(|_| door || row.is_drawer()) {
+            let kind = role(if door { "door" } else { "drawer" }, &leaf.path);
+            let mut own = parts
+                .iter()
+                .filter(|part| part.role.strip_prefix(&kind).is_some_and(|rest| rest.starts_with('/')))
+                .peekable();
+            let drilled =
+                |part: &Part| part.operations.iter().any(|done| done.kind == OperationKind::PullHoles);
+            if own.peek().is_some() && !own.any(drilled) && job.good(Role::Pull).is_some() {
+                let what =
+                    format!("the front `{}` of `{unit}` has no room for the screws of its pull", leaf.path);
+                findings.push(job.finding(Severity::Look, "casework/pull-room", what));
+            }
+        }
+    }
+    let closed = |row: &Row<'_>| !matches!(row.front, None | Some(Front::Open { .. }));
+    let stacked = rows.windows(2).any(|pair| closed(&pair[0]) && closed(&pair[1]));
+    let beside = rows.iter().any(|row| row.bays.len() > 1);
+    let lap = job.figure("door-overlay");
+    for (there, between) in [(stacked, "frame-rail"), (beside, "frame-mid-stile")] {
+        let between = job.figure(between);
+        let short = (&lap * 2 - &between).named("too wide a lap by");
+        if there && job.overlays() && short.length().is_positive() {
+            let what = format!(
+                "two fronts of `{unit}` that lap by {} meet on {} that is {} wide",
+                job.show(lap.length()),
+                between.name().unwrap_or("a part of the frame"),
+                job.show(between.length())
+            );
+            let mut finding = job.finding(Severity::Stop, "casework/front-overlap", what);
+            finding.because = vec![lap.clone(), between];
+            finding.short_by = Some(short);
+            findings.push(finding);
+        }
+    }
+    let hung = leaves.iter().any(|leaves| !leaves.is_empty());
+    if let (false, true, Some(stock), Some(frame)) =
+        (job.overlays(), hung, job.stock(Role::Door), &carcass.frame)
+        && stock.thickness.length() > frame.thickness.length()
+    {
+        let what = format!(
+            "the inset fronts of `{unit}` are {} thick, and the frame that they lie in is {}",
+            job.show(stock.thickness.length()),
+            job.show(frame.thickness.length())
+        );
+        let mut finding = job.finding(Severity::Stop, "casework/inset-thickness", what);
+        finding.because = vec![stock.thickness, frame.thickness.clone()];
+        findings.push(finding);
+    }
+    findings
 }
 
 /// Upper faces of the shelves that are fixed at rails of wall and tall units, from the top.
@@ -102,7 +182,7 @@ fn fixed_shelves(job: &Job<'_>, rows: &[Row<'_>]) -> Vec<Dim> {
 /// Hinges that lap by another amount than the doors do.
 fn hinge_lap(job: &Job<'_>, leaves: &[Vec<Leaf>]) -> Option<Finding> {
     let hung = leaves.iter().flatten().any(|leaf| leaf.hinge.is_some());
-    let dryfit_plan::Form::Hinge { overlay, .. } = &job.good(dryfit_plan::Role::Hinge)?.form else {
+    let Form::Hinge { overlay, .. } = &job.good(Role::Hinge)?.form else {
         return None;
     };
     if !hung || !job.overlays() {
@@ -112,7 +192,7 @@ fn hinge_lap(job: &Job<'_>, leaves: &[Vec<Leaf>]) -> Option<Finding> {
     if lap.length() == overlay.length {
         return None;
     }
-    let key = job.good_key(dryfit_plan::Role::Hinge)?;
+    let key = job.good_key(Role::Hinge)?;
     let what = format!(
         "the doors of `{}` lap by {}, and the hinge `{key}` is made for {}",
         job.placed.key,

@@ -60,7 +60,13 @@ pub(super) fn door(job: &Job<'_>, leaf: &Leaf, frame: Length, shelves: &[[Dim; 2
     Some(pieces)
 }
 
-/// Stiles, rails and panel of a leaf whose role path begins with `kind`.
+/// Whether anything of a panel shows between stiles and rails of these widths.
+pub(super) fn has_inside(job: &Job<'_>, leaf: &Leaf, rail: &Dim) -> bool {
+    let stiles = job.figure("door-stile").length() * 2;
+    leaf.width.length() > stiles && leaf.height.length() > rail.length() * 2
+}
+
+/// Stiles, rails and panel of a leaf whose role path begins with `kind`; `None` too where no inside is left.
 pub(super) fn five_piece(
     job: &Job<'_>,
     leaf: &Leaf,
@@ -69,7 +75,7 @@ pub(super) fn five_piece(
     rail: &Dim,
 ) -> Option<Pieces> {
     let stock = job.stock(Role::Door)?;
-    let panel = job.stock(Role::Panel)?;
+    let panel = job.stock(Role::Panel).filter(|_| has_inside(job, leaf, rail))?;
     let (stile, tongue) = (job.figure("door-stile"), job.figure("door-tongue"));
     let cheek =
         (stock.thick("stile thickness") - panel.thick("panel")).split(2).remove(0).named("face to groove");
@@ -162,12 +168,9 @@ fn pull_on_stile(job: &Job<'_>, leaf: &Leaf, stile: Part) -> Part {
 }
 
 /// The holes of a pull that lies along a front, in its middle.
-pub(super) fn pull_on_front(job: &Job<'_>, front: Part, offset: &Dim) -> Part {
-    let height = front.solid.max[2] - front.solid.min[2];
-    let up = if height == front.width.length() { &front.width } else { &front.length };
-    let long = if height == front.width.length() { &front.length } else { &front.width };
-    let centre = long.split(2).remove(0) + offset;
-    let line = Span::at(up.split(2).remove(0));
+pub(super) fn pull_on_front(job: &Job<'_>, front: Part) -> Part {
+    let centre = front.size(0).split(2).remove(0);
+    let line = Span::at(front.size(2).split(2).remove(0));
     drill_pull(job, front, line, centre, 0)
 }
 
@@ -185,6 +188,9 @@ fn drill_pull(job: &Job<'_>, part: Part, line: Span, centre: Dim, axis: usize) -
         }
         _ => (Span::at(centre), 1, Dim::zero()),
     };
+    if pitch.length() + job.figure("pull-bit").length() * 2 >= part.size(axis as u8).length() {
+        return part;
+    }
     let mut spans = [line.clone(), Span::All, line];
     spans[axis] = row;
     let holes = Holes { count, pitch, bit: job.figure("pull-bit") };

@@ -4,7 +4,7 @@ use dryfit_measure::{Dim, Key, Length};
 use dryfit_plan::{Form, Front, Hand, Role};
 
 use super::carcass::Carcass;
-use super::door::{five_piece, leaf_front, pull_on_front, purposes};
+use super::door::{five_piece, has_inside, leaf_front, pull_on_front, purposes};
 use super::front::{Leaf, Row, role};
 use super::job::Job;
 use super::part::{DEEP_FACING_LEFT, DEEP_FACING_RIGHT, DEEP_UP, Span, Stock, WIDE_BACK, WIDE_FRONT, part};
@@ -157,19 +157,21 @@ fn drawer_box(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf, fit:
 /// The front: one piece where the board is wide enough for it, else stiles, rails and a panel.
 fn front(job: &Job<'_>, leaf: &Leaf, frame: Length) -> Vec<Part> {
     let Some(stock) = job.stock(Role::Door) else { return Vec::new() };
-    if fits_board(&stock, leaf) {
-        return vec![pull_on_front(job, slab(job, &stock, leaf, frame, "drawer"), &Dim::zero())];
+    if in_one_piece(job, &stock, leaf) {
+        return vec![pull_on_front(job, slab(job, &stock, leaf, frame, "drawer"))];
     }
     let Some(mut pieces) = five_piece(job, leaf, frame, "drawer", &job.figure("drawer-front-rail")) else {
         return Vec::new();
     };
-    pieces.panel = pull_on_front(job, pieces.panel, &Dim::zero());
+    pieces.panel = pull_on_front(job, pieces.panel);
     pieces.into_parts()
 }
 
-/// Whether a slab of the leaf's height comes out of one board; sheets are wide enough for any.
-pub(super) fn fits_board(stock: &Stock, leaf: &Leaf) -> bool {
-    stock.board_width.as_ref().is_none_or(|width| leaf.height.length() <= width.length())
+/// Whether a front is a slab: where it comes out of one board (sheets are wide enough for any), or where stiles
+/// and rails would leave no panel between them.
+pub(super) fn in_one_piece(job: &Job<'_>, stock: &Stock, leaf: &Leaf) -> bool {
+    let out_of_board = stock.board_width.as_ref().is_none_or(|width| leaf.height.length() <= width.length());
+    out_of_board || !has_inside(job, leaf, &job.figure("drawer-front-rail"))
 }
 
 /// A front in one piece, its grain from side to side.
@@ -223,9 +225,10 @@ fn cleats(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>) -> Vec<Part> {
     parts
 }
 
-/// What is still to be packed out between the cleats and the frame's inner edge, on each side.
-pub(super) fn packing(carcass: &Carcass, row: &Row<'_>) -> Length {
+/// What is still to be packed out between the cleats and the frame's inner edge, left and right.
+pub(super) fn packing(carcass: &Carcass, row: &Row<'_>) -> [Length; 2] {
     let thick = carcass.stock.thickness.length();
-    let space = row.bays.first().map_or(Length::ZERO, |bay| bay.left - thick);
-    space - thick * space.fits(thick).min(3)
+    let left = row.bays.first().map_or(Length::ZERO, |bay| bay.left - thick);
+    let right = carcass.width.length() - thick - row.right();
+    [left, right].map(|space| space - thick * space.fits(thick).min(3))
 }

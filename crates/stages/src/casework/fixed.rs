@@ -5,7 +5,7 @@ use dryfit_plan::Role;
 
 use super::carcass::Carcass;
 use super::door::five_piece;
-use super::drawer::{fits_board, slab};
+use super::drawer::{in_one_piece, slab};
 use super::front::{Leaf, Row, role};
 use super::job::Job;
 use super::part::{UPRIGHT_FRONT, part};
@@ -15,7 +15,7 @@ use super::{Part, Purpose};
 pub(super) fn fixed(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf) -> Vec<Part> {
     let Some(stock) = job.stock(Role::Door) else { return Vec::new() };
     let frame = carcass.frame_thickness();
-    let mut parts = if fits_board(&stock, leaf) {
+    let mut parts = if in_one_piece(job, &stock, leaf) {
         vec![slab(job, &stock, leaf, frame, "fixed")]
     } else {
         five_piece(job, leaf, frame, "fixed", &job.figure("drawer-front-rail"))

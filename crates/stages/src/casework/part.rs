@@ -213,7 +213,7 @@ impl Part {
     }
 
     /// The size along a unit axis.
-    fn size(&self, axis: u8) -> &Dim {
+    pub(super) fn size(&self, axis: u8) -> &Dim {
         let k = self.solid.axes.iter().position(|&a| a == axis).unwrap_or(2);
         [&self.length, &self.width, &self.thickness][k]
     }
