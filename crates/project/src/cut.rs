@@ -3,7 +3,8 @@
 use std::fmt;
 
 use dryfit_cutting::{
-    Job, LengthJob, LengthSearch, ReadFault, SheetJob, SheetSearch, verify_lengths, verify_sheets,
+    Job, LengthFault, LengthJob, LengthSearch, ReadFault, SheetFault, SheetJob, SheetSearch, Unplaced,
+    verify_lengths, verify_sheets,
 };
 
 /// A job under way.
@@ -63,7 +64,14 @@ impl CutSearch {
                 CutAnswer {
                     summary: summary(report.sheets, "sheet", report.cost, answer.proven, bound),
                     cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
-                    refused: verify_sheets(job, &answer.layout).iter().map(ToString::to_string).collect(),
+                    refused: verify_sheets(job, &answer.layout)
+                        .iter()
+                        .filter(|fault| {
+                            !matches!(fault, SheetFault::WrongCount { id, placed, wanted }
+                            if placed + declared(&answer.layout.unplaced, id) == *wanted)
+                        })
+                        .map(ToString::to_string)
+                        .collect(),
                     layout: answer.layout.to_json(),
                 }
             }
@@ -73,12 +81,24 @@ impl CutSearch {
                 CutAnswer {
                     summary: summary(report.bars, "length", report.cost, answer.proven, bound),
                     cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
-                    refused: verify_lengths(job, &answer.layout).iter().map(ToString::to_string).collect(),
+                    refused: verify_lengths(job, &answer.layout)
+                        .iter()
+                        .filter(|fault| {
+                            !matches!(fault, LengthFault::WrongCount { id, cut, wanted }
+                            if cut + i128::from(declared(&answer.layout.unplaced, id)) == i128::from(*wanted))
+                        })
+                        .map(ToString::to_string)
+                        .collect(),
                     layout: answer.layout.to_json(),
                 }
             }
         }
     }
+}
+
+/// How many of a part the layout itself says are missing: that is no mistake of the layout.
+fn declared(unplaced: &[Unplaced], id: &str) -> i64 {
+    unplaced.iter().filter(|one| one.part_id == id).map(|one| one.qty).sum()
 }
 
 fn summary(count: i64, what: &str, cost: i64, proven: bool, bound: &dryfit_cutting::Bound) -> String {

@@ -8,6 +8,11 @@ use serde_json::{Value, json};
 use crate::finding::Fix;
 
 impl Fix {
+    /// An edit as a remedy, under its own name.
+    pub fn of(edit: Edit) -> Fix {
+        Fix { label: edit.label.clone(), edit }
+    }
+
     /// Puts `new` in the place of `old`.
     pub fn replace(
         label: impl Into<String>,
@@ -62,5 +67,5 @@ fn value(of: &impl Serialize) -> Value {
 fn fix(label: impl Into<String>, patch: Value) -> Fix {
     let label = label.into();
     let patch = serde_json::from_value(patch).expect("our pointers and operations make a patch");
-    Fix { label: label.clone(), edit: Edit { label, patch } }
+    Fix::of(Edit { label, patch })
 }

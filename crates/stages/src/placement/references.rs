@@ -1,7 +1,7 @@
 //! Keys of the plan that name nothing: each a finding, with the key that was probably meant.
 
 use dryfit_measure::{Key, Pointer};
-use dryfit_plan::{End, Front, Height, Level, Plan, Unit};
+use dryfit_plan::{Edit, End, Front, Height, Level, Plan, Unit};
 
 use crate::finding::{Finding, Fix};
 use crate::likely::likely;
@@ -102,7 +102,7 @@ impl Look<'_> {
         }
         let meant = likely(asked.as_str(), known.into_iter().map(Key::as_str));
         let guess = meant.map(|meant| format!("; did you mean `{meant}`?")).unwrap_or_default();
-        let put = meant.map(|meant| Fix::replace(format!("put `{meant}` there"), at, asked, &meant));
+        let put = meant.map(|meant| Fix::of(Edit::set(self.plan, at, meant, format!("put `{meant}` there"))));
         let what = format!("`{subject}` names `{asked}`, and there is no {} of that key{guess}", names.one());
         let subjects = vec![subject.clone(), asked.clone()];
         let finding = Finding::unresolved("plan/names-nothing", subjects, at.clone(), what);
