@@ -69,6 +69,8 @@ pub enum Role {
     Pin,
     /// Screws for joints of the box and the frame.
     JointScrew,
+    /// Screws from behind into drawer fronts and fixed fronts.
+    FrontScrew,
     /// Screws through the hanging rail into studs.
     HangScrew,
     /// Toe boards.

@@ -7,6 +7,7 @@ use dryfit_plan::{BackJoint, Hand, ToeBuild, UnitKind};
 use super::cabinet::Cabinet;
 use super::job::Job;
 use super::{Part, Step};
+use crate::placement::Beside;
 
 /// Steps as they are written down.
 struct Steps(Vec<Step>);
@@ -44,8 +45,8 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Step> {
         let [left, right] = cabinet.packing.map(|packing| job.show(packing));
         let packing = match cabinet.packing.map(Length::is_positive) {
             [false, false] => String::new(),
-            _ if left == right => format!(" packed out by {left} each"),
-            _ => format!(" packed out by {left} on the left and {right} on the right"),
+            _ if left == right => format!(", packed out by {left} each"),
+            _ => format!(", packed out by {left} on the left and {right} on the right"),
         };
         steps.step(format!("Screw {cleats} to the sides, level with the lower edges of their openings{packing}, flush with the frame's inner edge."));
     }
@@ -86,7 +87,7 @@ fn carcass_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     }
     steps.step("Close with {side.right}: glue, screw, clamp across front and back.");
     let (width, height) = (carcass.width.length(), carcass.height.length() - carcass.foot.length());
-    let diagonal = job.show(width.hypot(height));
+    let diagonal = job.marks(width.hypot(height));
     steps.test(format!("Check the diagonals before the glue sets: equal, {diagonal} over all."));
     if has_back && joint == Some(BackJoint::Rabbet) {
         steps.step("Lay {back} into its rabbet; glue and nail it, box square.");
@@ -108,7 +109,7 @@ fn frame_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     ));
     let carcass = &cabinet.carcass;
     let height = carcass.height.length() - carcass.frame_foot.length();
-    let diagonal = job.show(carcass.over_all.length().hypot(height));
+    let diagonal = job.marks(carcass.over_all.length().hypot(height));
     steps.test(format!("Check the frame's diagonals: equal, {diagonal}."));
     let over = carcass
         .overhang
@@ -184,6 +185,12 @@ fn setting_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
     let base = all(parts, &["base, long piece", "base, cross piece"]);
     if job.recipe.toe == ToeBuild::Loose && !base.is_empty() {
         steps.step(format!("Base: glue and screw {base}. Level it on the datum with shims; box on."));
+    }
+    if job.placed.beside.iter().any(|beside| matches!(beside, Beside::Unit(_))) {
+        let stiles = all(parts, &["stile"]);
+        steps.step(format!(
+            "Clamp {stiles} flush with the frame beside it; pilot holes, then screw stile to stile."
+        ));
     }
     let nailers = all(parts, &["nailer"]);
     match job.placed.kind {

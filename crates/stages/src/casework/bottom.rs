@@ -5,7 +5,7 @@ use dryfit_plan::{BackJoint, UnitKind};
 
 use super::carcass::Carcass;
 use super::job::Job;
-use super::part::{FLAT_DOWN, FLAT_UP, Lay, Span, WIDE_FRONT, part, pocket_depth};
+use super::part::{FLAT_DOWN, FLAT_UP, Lay, Span, WIDE_FRONT, part, pocket_depth, spaces};
 use super::{Holes, OperationKind, Part, Purpose};
 
 /// The bottom, level with the upper edge of its rail.
@@ -141,11 +141,11 @@ fn pockets_at_ends(job: &Job<'_>, carcass: &Carcass, mut part: Part, hidden: fn(
     let size = part.size(row_axis as u8).clone();
     let edge = job.figure("pocket-from-edge");
     let run = size.length() - edge.length() * 2;
-    let gaps = run.needs(job.figure("pocket-spacing").length()).max(1);
+    let gaps = spaces(run, job.figure("pocket-spacing").length());
     let stretch = &size - &edge * 2;
     let (row, count, pitch) = if run.is_positive() {
-        let pitch = stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0);
-        (Span::FromLow(edge.clone(), &edge + &stretch), u32::try_from(gaps).unwrap_or(0) + 1, pitch)
+        let pitch = stretch.split(usize::from(gaps)).remove(0);
+        (Span::FromLow(edge.clone(), &edge + &stretch), u32::from(gaps) + 1, pitch)
     } else {
         (Span::at(size.split(2).remove(0)), 1, Dim::zero())
     };

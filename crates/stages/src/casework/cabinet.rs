@@ -11,6 +11,7 @@ use super::drawer::{drawer, packing};
 use super::fixed::fixed;
 use super::frame::frame;
 use super::front::{Leaf, Row, leaves, openings, role, rows};
+use super::hinge;
 use super::job::Job;
 use super::shelf::{compartments, pin_rows, shelves};
 use super::side::side;
@@ -88,6 +89,10 @@ pub(super) fn cabinet<'a>(job: &Job<'a>) -> (Option<Cabinet<'a>>, Vec<Finding>) 
     let packing =
         rows.iter().find(|row| row.is_drawer()).map_or([Length::ZERO; 2], |row| packing(&carcass, row));
     findings.extend(hinge_lap(job, &leaves));
+    if leaves.iter().flatten().any(|leaf| leaf.hinge.is_some()) {
+        findings.extend(hinge::cup_finding(job));
+    }
+    findings.extend(dado_depth(job, &carcass));
     findings.extend(front_findings(job, &carcass, &rows, &leaves, &parts));
     (Some(Cabinet { parts, carcass, rows, leaves, packing }), findings)
 }
@@ -177,6 +182,29 @@ fn fixed_shelves(job: &Job<'_>, rows: &[Row<'_>]) -> Vec<Dim> {
     }
     let between = rows.windows(2).filter(|pair| !pair[0].is_drawer() && !pair[1].is_drawer());
     between.map(|pair| pair[0].bottom.clone().named("fixed shelf at the rail")).collect()
+}
+
+/// Dadoes and grooves that take more than half of the sides' nominal thickness (common practice, no source).
+fn dado_depth(job: &Job<'_>, carcass: &Carcass) -> Option<Finding> {
+    let half = carcass.stock.nominal.split(2).remove(0).named("half the sheet");
+    let deepest = Dim::greatest_of(
+        [carcass.dado.clone()].into_iter().chain(carcass.back.iter().map(|back| back.reach.clone())),
+    )?;
+    let short = (&deepest - &half).named("too deep by");
+    if !short.length().is_positive() {
+        return None;
+    }
+    let what = format!(
+        "a joint is cut {} deep into the sides of `{}`, which are {} thick: more than half",
+        job.show(deepest.length()),
+        job.placed.key,
+        job.show(carcass.stock.nominal.length())
+    );
+    let mut finding = job.finding(Severity::Look, "casework/dado-depth", what);
+    finding.source = dryfit_handbook::Source::Practice;
+    finding.because = vec![deepest, half];
+    finding.short_by = Some(short);
+    Some(finding)
 }
 
 /// Hinges that lap by another amount than the doors do.

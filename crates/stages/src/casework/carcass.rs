@@ -1,6 +1,6 @@
 //! The measures that all parts of a box share: its outside, its inside, its levels and the plane of its back.
 
-use dryfit_measure::{Dim, Length};
+use dryfit_measure::{Dim, Length, Pointer};
 use dryfit_plan::{BackJoint, BottomJoint, Role, ToeBuild, UnitKind};
 
 use super::job::Job;
@@ -56,6 +56,8 @@ pub(super) struct Back {
     pub(super) reach: Dim,
     /// Free in its groove or rabbet, each way.
     pub(super) play: Dim,
+    /// Where the joint is chosen.
+    pub(super) chosen: Pointer,
 }
 
 impl Carcass {
@@ -139,15 +141,27 @@ impl Carcass {
     pub(super) fn side_depth(&self) -> Dim {
         match &self.back {
             Some(back) if back.joint == BackJoint::Applied => back.front.clone(),
-            _ => self.depth.clone(),
+            Some(back) => self.depth.decided_by([back.chosen.clone()]),
+            None => self.depth.clone(),
         }
+    }
+
+    /// How long sides are: down to the floor, or to the base that they stand on.
+    pub(super) fn side_length(&self, job: &Job<'_>) -> Dim {
+        if self.toe.is_none() {
+            return self.height.clone();
+        }
+        let above = &self.height - &self.foot;
+        let above = if self.foot.length().is_zero() { above } else { above.named("height above the base") };
+        above.decided_by([job.recipe_pointer().child("toe")])
     }
 
     /// How deep bottom and top reach: over a groove, or up to a back that covers their edge.
     pub(super) fn flat_depth(&self) -> Dim {
         match &self.back {
             Some(back) if back.joint != BackJoint::Groove => back.front.clone(),
-            _ => self.depth.clone(),
+            Some(back) => self.depth.decided_by([back.chosen.clone()]),
+            None => self.depth.clone(),
         }
     }
 
@@ -187,5 +201,6 @@ fn back_plane(job: &Job<'_>, stock: Stock, depth: &Dim) -> Back {
         front: front.named("front of the back"),
         reach: decided(reach, "back groove"),
         play: decided(play, "back play"),
+        chosen: chosen.clone(),
     }
 }

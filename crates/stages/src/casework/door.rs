@@ -196,3 +196,23 @@ fn drill_pull(job: &Job<'_>, part: Part, line: Span, centre: Dim, axis: usize) -
     let holes = Holes { count, pitch, bit: job.figure("pull-bit") };
     part.drill(OperationKind::PullHoles, "for the pull", &spans, holes)
 }
+
+#[cfg(test)]
+mod tests {
+    use dryfit_measure::Pointer;
+
+    use super::*;
+
+    #[test]
+    fn a_published_pair_of_doors() {
+        // C-door2-leaf, C-door2-rail: opening 40 in, gaps 5/64 in, stiles 4 3/8, tongues 1/2 ("Sizing Cabinet
+        // Doors to Tolerances", a woodworking trade site): leaf 19.8828125, rail 12.1328125 (printed 12.13281)
+        let dim = |length: Length| Dim::taped(length, Pointer::root().child("tested"));
+        let gap = dim(Length::inches(0, 5, 64));
+        let [leaf, other] = super::super::front::pair_leaves(&dim(Length::inches(40, 0, 1)), &-&gap, &gap);
+        assert_eq!(leaf.length(), other.length());
+        assert!((leaf.length().as_inches_f64() - 19.882_812_5).abs() < 1e-9);
+        let rail = rail_length(&leaf, &dim(Length::inches(4, 3, 8)), &dim(Length::inches(0, 1, 2)));
+        assert!((rail.length().as_inches_f64() - 12.132_812_5).abs() < 1e-8);
+    }
+}

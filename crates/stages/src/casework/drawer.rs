@@ -232,3 +232,37 @@ pub(super) fn packing(carcass: &Carcass, row: &Row<'_>) -> [Length; 2] {
     let right = carcass.width.length() - thick - row.right();
     [left, right].map(|space| space - thick * space.fits(thick).min(3))
 }
+
+#[cfg(test)]
+mod tests {
+    use dryfit_measure::Pointer;
+
+    use super::*;
+
+    fn dim(length: Length) -> Dim {
+        Dim::taped(length, Pointer::root().child("tested"))
+    }
+
+    #[test]
+    fn side_mount_takes_an_inch() {
+        // C-side-15: opening 15 in, side-mount slides 1/2 in a side (custom-drawer measuring guide)
+        let width = box_width(&dim(Length::inches(15, 0, 1)), &dim(Length::inches(0, 1, 2)));
+        assert_eq!(width.length(), Length::inches(14, 0, 1));
+    }
+
+    #[test]
+    fn undermount_takes_42_mm_less_both_sides() {
+        // C-under-*: deduction from the opening, by side thickness in micrometres (custom-drawer measuring
+        // guide; its own figures are rounded to 1/32 in). Each side loses 21 mm less the side itself.
+        for (side, deduction) in [(15_875, 10_250), (12_700, 16_600), (15_000, 12_000), (12_319, 17_362)] {
+            let opening = Length::mm(400);
+            let each = Length::mm(21) - Length::um(side);
+            let off = opening - box_width(&dim(opening), &dim(each)).length();
+            assert_eq!(off, Length::um(deduction), "{side} um");
+        }
+        // C-under-1575: 15 3/4 in, sides 5/8: 15.375 in nominal, to 0.04 in
+        let each = Length::mm(21) - Length::inches(0, 5, 8);
+        let width = box_width(&dim(Length::inches(15, 3, 4)), &dim(each)).length().as_inches_f64();
+        assert!((width - 15.375).abs() < 0.04, "{width}");
+    }
+}

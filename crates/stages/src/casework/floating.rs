@@ -1,11 +1,11 @@
 //! Floating shelves: a ledger with arms, screwed to the studs, and a hollow shelf that slides over it.
 
-use dryfit_measure::{Dim, Length, Stated, Toward};
+use dryfit_measure::{Dim, LONGEST, Length, Stated, Toward};
 use dryfit_plan::{Hand, Role};
 
 use super::job::Job;
 use super::part::{
-    DEEP_UP, FLAT_DOWN, FLAT_UP, Stock, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, WIDE_FRONT, part,
+    DEEP_UP, FLAT_DOWN, FLAT_UP, Stock, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, WIDE_FRONT, part, spaces,
 };
 use super::{Part, Purpose};
 use crate::finding::{Finding, Severity};
@@ -81,7 +81,9 @@ fn too_thin(job: &Job<'_>, height: &Dim, hollow: &Dim, ledger: &Stock) -> Option
     let at = job.pointer().child("figures").child("shelf-thick");
     let unit = job.plan.entry_unit;
     let label = format!("make `{}` {} thick", job.placed.key, job.show(need));
-    finding.fixes = vec![job.put(label, &at, &Stated { length: need, unit }.to_string())];
+    if need <= LONGEST {
+        finding.fixes = vec![job.put(label, &at, &Stated { length: need, unit }.to_string())];
+    }
     finding.because = vec![ledger.thickness.clone(), hollow.clone()];
     finding.short_by = Some(short);
     Some(finding)
@@ -108,7 +110,7 @@ fn ledger_frame(
     ];
     let reach = (flat - &deep - &play).named("arm length");
     let span = length.length() - deep.length();
-    let gaps = span.needs(job.figure("ledger-arm-spacing").length()).max(1);
+    let gaps = i64::from(spaces(span, job.figure("ledger-arm-spacing").length()));
     for k in 0..=gaps {
         let x = left + span.proportion(Length::from_nm(k), Length::from_nm(gaps));
         let sizes = [deep.clone(), reach.clone(), stock.thick("ledger")];

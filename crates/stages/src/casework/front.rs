@@ -250,8 +250,7 @@ pub(super) fn leaves(job: &Job<'_>, row: &Row<'_>) -> Vec<Leaf> {
     match row.bays.as_slice() {
         [bay] if pair => {
             let gap = gap.decided_by([fit]).named("gap of the pair");
-            let both = (&bay.width + &past * 2 - &gap).named("both doors");
-            let [a, b] = [0, 1].map(|i| both.split(2).swap_remove(i).named("door"));
+            let [a, b] = pair_leaves(&bay.width, &past, &gap);
             let left = bay.left - past.length();
             let right = left + a.length() + gap.length();
             vec![
@@ -269,6 +268,13 @@ pub(super) fn leaves(job: &Job<'_>, row: &Row<'_>) -> Vec<Leaf> {
             .map(|bay| leaf(&bay.path, hinge, bay.left - past.length(), over(&bay.width, noun), false))
             .collect(),
     }
+}
+
+/// The widths of two doors in one opening, each of which reaches `past` its edge (or, below nothing, stays short
+/// of it): opening + 2 x past - gap, halved.
+pub(super) fn pair_leaves(opening: &Dim, past: &Dim, gap: &Dim) -> [Dim; 2] {
+    let both = (opening + past * 2 - gap).named("both doors");
+    [0, 1].map(|i| both.split(2).swap_remove(i).named("door"))
 }
 
 /// A role path: the unsplit front needs no name of its own.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Area, Key, Length};
+use dryfit_measure::{Area, Dim, Key, Length};
 use dryfit_plan::{Form, Front, Role, UnitKind};
 
 use super::cabinet::Cabinet;
@@ -43,7 +43,7 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
     let named = |needle: &str| cabinet.parts.iter().filter(|part| part.name == needle).count();
     let pieces = |n: usize, each: u32| u32::try_from(n).unwrap_or(u32::MAX).saturating_mul(each);
     count.of_role(Role::JointScrew, pieces(named("slide cleat"), 3), "slide cleats to sides");
-    count.of_role(Role::JointScrew, pieces(named("block"), 2), "fixed front to its blocks");
+    count.of_role(Role::FrontScrew, pieces(named("block"), 2), "fixed fronts, from behind");
     for (row, leaves) in cabinet.rows.iter().zip(&cabinet.leaves) {
         match row.front {
             Some(Front::Door { .. } | Front::Pair { .. }) => {
@@ -58,7 +58,7 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
                     count.of_good(slide.clone(), 1, "drawers, a pair each");
                 }
                 count.of_role(Role::JointScrew, 8, "corners of drawer boxes");
-                count.of_role(Role::JointScrew, 4, "drawer fronts");
+                count.of_role(Role::FrontScrew, 4, "drawer fronts, from inside");
                 count.of_role(Role::Pull, 1, "drawers");
             }
             _ => {}
@@ -190,35 +190,71 @@ fn touching(a: &Part, b: &Part) -> Area {
     }
 }
 
-/// Screws that are too long or too short for what they go through, by the pocket-screw table and the stack of a
-/// drawer front.
+/// Screws that do not suit what they go through: pocket screws by their table, and front screws that would come
+/// out of the face.
 pub(super) fn lengths(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Finding> {
-    let Some(Form::Fastener { length }) = job.good(Role::JointScrew).map(|good| &good.form) else {
-        return Vec::new();
+    let box_stock = &cabinet.carcass.stock;
+    let wanted = pocket_screw(box_stock.thickness.length());
+    let pocket =
+        unsuited(job, Role::JointScrew, "joint-screw", &box_stock.thickness, |screw| screw == wanted);
+    let pocket = pocket.map(|(mut finding, screw)| {
+        finding.severity = Severity::Look;
+        finding.what = format!(
+            "pocket screws in stock {} thick are {} long, and those of `{}` are {}",
+            job.show(box_stock.thickness.length()),
+            job.show(wanted),
+            job.placed.key,
+            job.show(screw)
+        );
+        finding
+    });
+    let stack = || {
+        Some(
+            (job.stock(Role::DrawerBox)?.thick("drawer box front") + job.stock(Role::Door)?.thick("front"))
+                .named("box and front"),
+        )
     };
-    let thickness = cabinet.carcass.stock.thickness.length();
-    let wanted = pocket_screw(thickness);
-    if length.length == wanted || !cabinet.parts.iter().any(|part| part.name == "frame rail") {
-        return Vec::new();
+    let drawers = cabinet.rows.iter().any(super::front::Row::is_drawer);
+    let front = stack().filter(|_| drawers).and_then(|stack| {
+        let (mut finding, screw) =
+            unsuited(job, Role::FrontScrew, "front-screw", &stack, |screw| screw < stack.length())?;
+        finding.what = format!(
+            "the front screws of `{}` are {} long and go into {}: they come out of the face",
+            job.placed.key,
+            job.show(screw),
+            job.show(stack.length())
+        );
+        Some(finding)
+    });
+    pocket.into_iter().chain(front).collect()
+}
+
+/// A finding, still without words, for the screw of a role that does not suit; with its length. Remedies are the
+/// screws of the plan that do.
+fn unsuited(
+    job: &Job<'_>,
+    role: Role,
+    written: &str,
+    through: &Dim,
+    suits: impl Fn(Length) -> bool,
+) -> Option<(Finding, Length)> {
+    let Form::Fastener { length } = job.good(role)?.form else { return None };
+    if suits(length.length) {
+        return None;
     }
-    let what = format!(
-        "pocket screws in stock {} thick are {} long, and those of `{}` are {length}",
-        job.show(thickness),
-        job.show(wanted),
-        job.placed.key
-    );
-    let mut finding = job.finding(Severity::Look, "casework/pocket-screw", what);
+    let mut finding = job.finding(Severity::Stop, "casework/screw-length", String::new());
     finding.source = dryfit_handbook::Source::Practice;
-    finding.because = vec![cabinet.carcass.stock.thickness.clone()];
-    finding.at = job.recipe_pointer().child("roles").child("joint-screw");
-    let fitting = job
-        .plan
-        .goods
-        .iter()
-        .filter(|(_, good)| matches!(good.form, Form::Fastener { length } if length.length == wanted));
-    finding.fixes =
-        fitting.take(3).map(|(key, _)| job.put(format!("use `{key}`"), &finding.at, key.as_str())).collect();
-    vec![finding]
+    finding.because = vec![through.clone()];
+    finding.at = if job.unit.roles.contains_key(&role) { job.pointer() } else { job.recipe_pointer() };
+    finding.at = finding.at.child("roles").child(written);
+    let others = job.plan.goods.iter().filter(|(_, good)| {
+        matches!(good.form, Form::Fastener { length } if suits(length.length) && length.length >= Length::INCH)
+    });
+    finding.fixes = others
+        .take(3)
+        .map(|(key, good)| job.put(format!("use `{key}`, {}", good.name), &finding.at, key.as_str()))
+        .collect();
+    Some((finding, length.length))
 }
 
 /// The length of a pocket screw for stock of this thickness: 1 in for 1/2, 1 1/4 for 3/4, 1 1/2 up to 1 1/4,

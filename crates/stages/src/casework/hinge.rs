@@ -1,6 +1,6 @@
 //! Hinges: how many a door takes, and cups that miss the shelves behind it.
 
-use dryfit_handbook::hinge_bands;
+use dryfit_handbook::{Source, hinge_bands};
 use dryfit_measure::{Dim, Length, Mass};
 use dryfit_plan::{Form, Hand, Role};
 
@@ -8,6 +8,7 @@ use super::front::Leaf;
 use super::job::{Job, goods_pointer};
 use super::part::Span;
 use super::{Holes, OperationKind, Part};
+use crate::finding::{Finding, Severity};
 
 /// How many hinges a door of this height and mass takes: the greater of what its height and what its mass ask
 /// for, by the handbook's bands (hinge makers' charts; makers differ).
@@ -58,6 +59,45 @@ fn cup_radius(job: &Job<'_>) -> Length {
     }
 }
 
+/// What is left of the stile between its edge and the cup: B, where the cup's centre is B + radius in.
+pub(super) fn boring_distance(cup: Length, cup_in: Length) -> Length {
+    cup_in - cup.div_floor(2)
+}
+
+/// Cups too near to the door's edge, or so far in that they break into the groove of the stile.
+pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
+    let Form::Hinge { cup, cup_in, .. } = &job.good(Role::Hinge)?.form else { return None };
+    let stile = job.figure("door-stile");
+    let solid = (&stile - job.figure("door-tongue")).named("stile without its groove");
+    let edge = boring_distance(cup.length, cup_in.length);
+    let inner = edge + cup.length;
+    let what = if edge < LEAST_EDGE || edge > MOST_EDGE {
+        format!(
+            "the cups of `{}` leave {} to the door's edge, and hinges are made for 3 to 8 mm",
+            job.placed.key,
+            job.show(edge)
+        )
+    } else if inner > solid.length() {
+        format!(
+            "the cups of `{}` reach {} into stiles that are solid for {}",
+            job.placed.key,
+            job.show(inner),
+            job.show(solid.length())
+        )
+    } else {
+        return None;
+    };
+    let mut finding = job.finding(Severity::Stop, "casework/hinge-cup", what);
+    finding.source = Source::Unverified { name: "hinge makers' literature".to_owned() };
+    finding.because = vec![solid];
+    Some(finding)
+}
+
+/// The least and the most that hinge makers allow between cup and edge (hinge makers' literature: 3 to 8 mm).
+const LEAST_EDGE: Length = Length::mm(3);
+/// See [`LEAST_EDGE`].
+const MOST_EDGE: Length = Length::mm(8);
+
 /// Bores one cup into the back of the stile on the hinge side.
 pub(super) fn bore(job: &Job<'_>, stile: Part, hand: Hand, place: &Dim) -> Part {
     let (Some(key), Some(Form::Hinge { cup, cup_in, .. })) =
@@ -75,4 +115,30 @@ pub(super) fn bore(job: &Job<'_>, stile: Part, hand: Hand, place: &Dim) -> Part 
     let spans = [line, Span::High(job.figure("hinge-cup-depth")), Span::at(place.clone())];
     let holes = Holes { count: 1, pitch: Dim::zero(), bit };
     stile.drill(OperationKind::HingeCup, "for a hinge", &spans, holes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hinges_by_height_and_mass() {
+        // C-hingecount-*: bands of hinge makers' charts (makers differ): height in inches, pounds, hinges
+        for (height, pounds, hinges) in
+            [(30, 8.0, 2), (41, 14.0, 3), (30, 20.0, 3), (66, 20.0, 4), (84, 40.0, 5)]
+        {
+            assert_eq!(count(Length::inches(height, 0, 1), Mass::from_pounds(pounds)), hinges, "{height} in");
+        }
+        // exactly at a band's edge it still counts in that band
+        assert_eq!(count(Length::inches(40, 0, 1), Mass::from_pounds(15.0)), 2);
+        assert_eq!(count(Length::inches(120, 0, 1), Mass::from_pounds(90.0)), 5);
+    }
+
+    #[test]
+    fn cup_centres_by_boring_distance() {
+        // C-hinge-B3 to B6: centre = B + 17.5 mm for a 35 mm cup (hinge makers' literature)
+        for (boring, centre_um) in [(3, 20_500), (4, 21_500), (5, 22_500), (6, 23_500)] {
+            assert_eq!(boring_distance(Length::mm(35), Length::um(centre_um)), Length::mm(boring));
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! What is known when one unit is taken apart: where it stands, its recipe, its goods and its figures.
 
 use dryfit_handbook::Source;
-use dryfit_measure::{Dim, Key, Length, Pointer, Toward};
+use dryfit_measure::{Dim, Key, Length, Pointer, Stated, Toward, Unit as LengthUnit};
 use dryfit_plan::{Edit, Form, FrontFit, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
 
 use super::part::Stock;
@@ -64,6 +64,7 @@ impl<'a> Job<'a> {
             Form::Sheet(sheet) => Some(Stock {
                 good: key.clone(),
                 thickness: taped(sheet.thickness.length, "sheet", "thickness"),
+                nominal: taped(sheet.nominal.length, "sheet", "nominal"),
                 grain: sheet.grain == Grain::Length,
                 board_width: None,
                 species: None,
@@ -71,6 +72,7 @@ impl<'a> Job<'a> {
             Form::Board(board) => Some(Stock {
                 good: key.clone(),
                 thickness: taped(board.thickness.length, "board", "thickness"),
+                nominal: taped(board.thickness.length, "board", "thickness"),
                 grain: true,
                 board_width: Some(taped(board.width.length, "board", "width").named("board width")),
                 species: board.species.clone(),
@@ -94,9 +96,23 @@ impl<'a> Job<'a> {
         u32::try_from(groove.needs(kerf)).unwrap_or(1).max(1)
     }
 
-    /// A length as the builder reads it.
-    pub(super) fn show(&self, length: Length) -> String {
+    /// A length as the builder reads it, on the tape's marks.
+    pub(super) fn marks(&self, length: Length) -> String {
         length.figure(self.plan.fineness, Toward::Nearest).to_string()
+    }
+
+    /// A length exactly where its unit can say it in a few digits, else on the tape's marks and as "about".
+    pub(super) fn show(&self, length: Length) -> String {
+        let unit = self.plan.entry_unit;
+        let few = match unit {
+            LengthUnit::Inch => Length::sixty_fourths(1),
+            LengthUnit::Millimetre => Length::um(100),
+        };
+        if length.nm() % few.nm() == 0 {
+            Stated { length, unit }.to_string()
+        } else {
+            format!("about {}", self.marks(length))
+        }
     }
 
     /// A remedy that puts a text at this place.

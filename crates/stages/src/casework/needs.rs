@@ -91,8 +91,8 @@ fn fronts(front: Option<&Front>) -> [usize; 3] {
 /// The roles without which this unit cannot be made.
 fn roles(job: &Job<'_>) -> Vec<Role> {
     use Role::{
-        Back, Box, Door, DrawerBottom, DrawerBox, Frame, Glue, HangScrew, Hinge, JointScrew, Ledger, Panel,
-        Pin, Pull, Shelf, Skin, Toe,
+        Back, Box, Door, DrawerBottom, DrawerBox, Frame, FrontScrew, Glue, HangScrew, Hinge, JointScrew,
+        Ledger, Panel, Pin, Pull, Shelf, Skin, Toe,
     };
     let mut roles = Vec::new();
     match job.placed.kind {
@@ -114,6 +114,9 @@ fn roles(job: &Job<'_>) -> Vec<Role> {
             if doors + drawers > 0 {
                 roles.push(Pull);
             }
+            if drawers + fixed > 0 {
+                roles.push(FrontScrew);
+            }
             if drawers > 0 {
                 roles.extend([DrawerBox, DrawerBottom]);
             }
@@ -130,7 +133,9 @@ fn serves(role: Role, form: &Form) -> bool {
     match role {
         Role::Hinge => matches!(form, Form::Hinge { .. }),
         Role::Pull => matches!(form, Form::Pull { .. }),
-        Role::Pin | Role::JointScrew | Role::HangScrew => matches!(form, Form::Fastener { .. }),
+        Role::Pin | Role::JointScrew | Role::FrontScrew | Role::HangScrew => {
+            matches!(form, Form::Fastener { .. })
+        }
         Role::Glue => matches!(form, Form::Supply {}),
         _ => matches!(form, Form::Sheet(_) | Form::Board(_)),
     }

@@ -14,6 +14,8 @@ pub(super) struct Stock {
     pub good: Key,
     /// Its thickness as measured.
     pub thickness: Dim,
+    /// The thickness it is sold by, as joints are named after it.
+    pub nominal: Dim,
     /// Whether its face has a direction.
     pub grain: bool,
     /// For solid boards: the planed width.
@@ -313,4 +315,10 @@ fn edge_depth(solid: &Solid, spans: &[Span; 3]) -> Dim {
 /// How deep a pocket hole goes into this stock.
 pub(super) fn pocket_depth(stock: &Stock) -> Dim {
     stock.thickness.split(2).remove(0).named("pocket depth")
+}
+
+/// How many equal spaces a run is divided into so that none is wider than `most`: at least one, and never more
+/// than anyone would drill or nail.
+pub(super) fn spaces(run: Length, most: Length) -> u8 {
+    u8::try_from(run.needs(most).clamp(1, 60)).unwrap_or(60)
 }

@@ -5,7 +5,7 @@ use dryfit_plan::{BackJoint, Hand, ToeBuild};
 
 use super::carcass::Carcass;
 use super::job::Job;
-use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, part, pocket_depth};
+use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FACING_RIGHT, part, pocket_depth, spaces};
 use super::shelf::{PinRow, pins};
 use super::{Holes, OperationKind, Part, Purpose};
 
@@ -19,7 +19,7 @@ pub(super) fn side(
     rows: &[PinRow],
 ) -> Part {
     let stock = &carcass.stock;
-    let length = (&carcass.height - &carcass.foot).named("side length");
+    let length = carcass.side_length(job).named("side length");
     let width = carcass.side_depth().named("side width");
     let (word, lay, x) = match hand {
         Hand::Left => ("left", UPRIGHT_FACING_RIGHT, Length::ZERO),
@@ -64,11 +64,11 @@ pub(super) fn side(
         let first = (&carcass.frame_foot - &carcass.foot) + job.figure("frame-screw-end");
         let last = job.figure("frame-screw-end");
         let run = carcass.height.length() - carcass.frame_foot.length() - last.length() * 2;
-        let gaps = run.needs(job.figure("frame-screw-spacing").length()).max(1);
+        let gaps = spaces(run, job.figure("frame-screw-spacing").length());
         let stretch = (&carcass.height - &carcass.frame_foot - &last * 2).named("row of frame screws");
         let holes = Holes {
-            count: u32::try_from(gaps).unwrap_or(0) + 1,
-            pitch: stretch.split(usize::try_from(gaps).unwrap_or(1)).remove(0),
+            count: u32::from(gaps) + 1,
+            pitch: stretch.split(usize::from(gaps)).remove(0),
             bit: job.figure("pocket-bit"),
         };
         if run.is_positive() {

@@ -5,7 +5,7 @@ use dryfit_plan::{Role, ToeBuild};
 
 use super::carcass::Carcass;
 use super::job::Job;
-use super::part::{DEEP_FACING_RIGHT, Stock, WIDE_FRONT, part};
+use super::part::{DEEP_FACING_RIGHT, Stock, WIDE_FRONT, part, spaces};
 use super::{Part, Purpose};
 
 /// The toe board, and for a loose base its back and cross pieces.
@@ -44,7 +44,7 @@ fn base(job: &Job<'_>, carcass: &Carcass, height: &Dim, depth: &Dim) -> Vec<Part
     let cross = (&back - depth - stock.thick("base") * 2).named("base cross piece");
     let most = job.figure("base-cross-spacing").length();
     let span = carcass.width.length() - thick;
-    let gaps = span.needs(most).max(1);
+    let gaps = i64::from(spaces(span, most));
     for k in 0..=gaps {
         let x = span.proportion(Length::from_nm(k), Length::from_nm(gaps));
         let sizes = [stock.thick("base"), cross.clone(), height.clone()];

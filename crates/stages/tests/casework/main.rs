@@ -1,4 +1,8 @@
 //! Casework against hand-worked parts, published values, and plans at random.
 
+mod findings;
 mod golden;
 mod made;
+mod published;
+mod steps;
+mod wild;

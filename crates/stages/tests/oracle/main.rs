@@ -15,7 +15,8 @@ use dryfit_measure::Toward;
 use dryfit_plan::{Plan, UnitKind};
 use dryfit_stages::Severity;
 use dryfit_stages::casework::casework;
-use dryfit_stages::placement::Placement;
+use dryfit_stages::placement::{Placement, placement};
+use dryfit_stages::survey::survey;
 
 use facts::Facts;
 use piece::Piece;
@@ -55,6 +56,18 @@ fn put_together(plan: &Plan, placement: &Placement, what: &str) -> (usize, Vec<S
         }
     }
     (made, all)
+}
+
+#[test]
+fn the_demos_units_go_together() {
+    let text = include_str!("../../../../demos/potting-room.toml");
+    let plan = Plan::from_toml(text).expect("the demo reads").plan;
+    let (survey, _) = survey(&plan);
+    let (placement, _) = placement(&plan, &survey);
+    let (made, faults) = put_together(&plan, &placement, "the demo");
+    assert!(faults.is_empty(), "{}", faults.join("\n\n"));
+    let wished = plan.units.values().filter(|unit| !matches!(unit.kind, UnitKind::Appliance | UnitKind::Gap));
+    assert_eq!(made, wished.count());
 }
 
 #[test]
