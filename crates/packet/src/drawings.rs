@@ -1,12 +1,12 @@
 //! Which view of the stages stands on which page, and how much paper it gets.
 
-use dryfit_drawing::{Drawing, Frame};
+use dryfit_drawing::{Drawing, Frame, views};
 use dryfit_measure::Key;
 use dryfit_stages::casework::{BuiltUnit, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use crate::material::Material;
-use crate::pages::{Leaf, Numbered, Setting};
+use crate::pages::{Leaf, Numbered, PartRow, Setting};
 use crate::words::Words;
 
 /// The cover's: the room, what is cut today hatched.
@@ -34,15 +34,15 @@ pub(crate) enum Paging {
 }
 
 /// Points that a row of the parts table takes.
-const PART_ROW: f64 = 22.0;
+const PART_ROW: f64 = 21.5;
 /// Points that a line of steps takes.
 const STEP_LINE: f64 = 17.5;
 /// Points kept for the foot of a unit's page: boxes and gate.
 const UNIT_FOOT: f64 = 110.0;
 
 impl Paging {
-    pub(crate) fn of(m: &Material<'_>, parts: usize, steps: &[Words]) -> Self {
-        let space = m.frame(parts as f64 * PART_ROW + UNIT_FOOT);
+    pub(crate) fn of(m: &Material<'_>, parts: &[PartRow], steps: &[Words]) -> Self {
+        let space = m.frame(parts_height(parts) + UNIT_FOOT);
         // beside the drawing a line of steps holds about 34 letters
         if space.height >= 220.0 && steps_height(steps, 34) <= space.height {
             Paging::One
@@ -50,6 +50,15 @@ impl Paging {
             Paging::Two
         }
     }
+}
+
+/// About how high a parts table is set.
+fn parts_height(parts: &[PartRow]) -> f64 {
+    let row = |part: &PartRow| {
+        let lines = part.note.text().chars().count().div_ceil(22).max(part.name.chars().count().div_ceil(18));
+        (13.0 * lines as f64 + 5.0).max(PART_ROW)
+    };
+    if parts.is_empty() { 0.0 } else { 26.0 + parts.iter().map(row).sum::<f64>() }
 }
 
 /// About how high steps are set, a line holding so many letters.
@@ -60,21 +69,46 @@ fn steps_height(steps: &[Words], letters: usize) -> f64 {
         .sum()
 }
 
-/// A unit taken apart, beside so many rows of parts and these steps.
+/// A unit taken apart, on a page with so many rows of parts and these steps.
 pub(crate) fn unit(
-    _m: &Material<'_>,
-    _unit: &BuiltUnit,
-    _numbered: &Numbered<'_>,
-    _parts: usize,
-    _steps: &[Words],
+    m: &Material<'_>,
+    unit: &BuiltUnit,
+    numbered: &Numbered<'_>,
+    parts: &[PartRow],
+    steps: &[Words],
 ) -> Option<Drawing> {
-    None
+    let whole = m.frame(0.0);
+    let rows = parts_height(parts);
+    let (width, kept) = match (parts.len(), steps.len()) {
+        (_, 0) => (whole.width, rows),
+        (0, _) => (whole.width, steps_height(steps, 82) + UNIT_FOOT + 12.0),
+        _ => (whole.width * 0.56, rows + UNIT_FOOT),
+    };
+    let height = (whole.height - kept).clamp(150.0, 400.0);
+    let told: Vec<String> = numbered
+        .lots
+        .iter()
+        .map(|lot| {
+            let number = numbered.numbers[lot[0].role.as_str()];
+            format!("{number} {} {}", crate::pages::handed(lot[0]), m.size(&unit.key, lot[0]))
+        })
+        .collect();
+    let alt = format!(
+        "{} {} taken apart, seen from the front, the right and above. Its parts: {}",
+        unit.key,
+        m.names.what_unit(&unit.key),
+        told.join("; ")
+    );
+    views::exploded(unit, &numbered.numbers, alt, Frame { width, height })
 }
 
 /// A part, good face up.
-pub(crate) fn part(_m: &Material<'_>, _unit: &BuiltUnit, _part: &Part) -> Option<Drawing> {
-    None
+pub(crate) fn part(m: &Material<'_>, unit: &BuiltUnit, part: &Part) -> Drawing {
+    views::part(m.plan, unit, part, m.cut_size(&unit.key, part), m.frame(PART_FOOT))
 }
+
+/// Points kept on a part's page for its notes and boxes.
+const PART_FOOT: f64 = 110.0;
 
 /// More settings than these stand in two columns.
 const ONE_COLUMN: usize = 7;
@@ -127,12 +161,30 @@ pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize) -> Option<
     None
 }
 
-/// A door or drawer, its parts in place.
-pub(crate) fn leaf(_m: &Material<'_>, _leaf: &Leaf<'_>) -> Option<Drawing> {
-    None
+/// A door or drawer, its parts in place, beside its steps.
+pub(crate) fn leaf(m: &Material<'_>, leaf: &Leaf<'_>, numbered: &Numbered<'_>) -> Option<Drawing> {
+    let space = m.frame(leaf.parts.len() as f64 * DOOR_ROW + DOOR_FOOT);
+    let told: Vec<String> = leaf
+        .parts
+        .iter()
+        .map(|part| {
+            format!("{} {} {}", numbered.numbers[part.role.as_str()], part.name, m.size(&leaf.unit.key, part))
+        })
+        .collect();
+    let alt = format!("{}, its parts in place: {}", leaf.name(m), told.join("; "));
+    let frame = Frame { width: space.width * 0.54, height: space.height.clamp(180.0, 400.0) };
+    views::leaf(m.plan, leaf.unit, &leaf.parts, &numbered.numbers, alt, frame)
 }
 
 /// Its joint in section.
-pub(crate) fn section(_m: &Material<'_>, _leaf: &Leaf<'_>) -> Option<Drawing> {
-    None
+pub(crate) fn section(m: &Material<'_>, leaf: &Leaf<'_>) -> Option<Drawing> {
+    // a drawer's page is full, and its front is joined like the doors
+    if leaf.path.starts_with("drawer") {
+        return None;
+    }
+    views::joint(m.plan, &leaf.parts, Frame { width: m.frame(0.0).width * 0.40, height: 130.0 })
 }
+
+/// Points that a row of a door's parts takes, and what its page keeps for boxes and reasons.
+const DOOR_ROW: f64 = 21.8;
+const DOOR_FOOT: f64 = 135.0;

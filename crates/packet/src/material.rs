@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_drawing::Frame;
-use dryfit_measure::{Dim, Key, because};
+use dryfit_measure::{Dim, Key, Length, because};
 use dryfit_plan::Plan;
 use dryfit_stages::Derived;
 use dryfit_stages::casework::{BuiltUnit, Gate, Part};
@@ -50,13 +50,18 @@ impl<'a> Material<'a> {
         self.pieces.get(path).copied()
     }
 
-    /// The size a part is cut to, along the grain by across; its exact size where it is not in the cut list.
+    /// The size a part is cut to, along the grain and across; its exact size where it is not in the cut list.
+    pub(crate) fn cut_size(&self, unit: &Key, part: &Part) -> [Length; 2] {
+        match self.piece(&format!("{unit}/{}", part.role)) {
+            Some(piece) => [piece.length.length(), piece.width.length()],
+            None => [part.length.length(), part.width.length()],
+        }
+    }
+
+    /// The same in words: `35 1/4 × 22 1/4`.
     pub(crate) fn size(&self, unit: &Key, part: &Part) -> String {
-        let (length, width) = match self.piece(&format!("{unit}/{}", part.role)) {
-            Some(piece) => (&piece.length, &piece.width),
-            None => (&part.length, &part.width),
-        };
-        self.names.size(length.length(), width.length())
+        let [length, width] = self.cut_size(unit, part);
+        self.names.size(length, width)
     }
 
     pub(crate) fn placed(&self, unit: &Key) -> Option<&'a PlacedUnit> {

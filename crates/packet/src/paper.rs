@@ -24,7 +24,7 @@ pub struct Space {
 
 const MARGIN: f64 = 36.0;
 /// Head with its line of inputs, and the footer.
-const HEAD_AND_FOOT: f64 = 150.0;
+const HEAD_AND_FOOT: f64 = 168.0;
 
 impl Paper {
     /// The paper that is at hand where a builder measures in this unit.

@@ -93,7 +93,7 @@ impl Leaf<'_> {
     }
 
     /// "b2 lower drawer", "b2 drawer 2, drawer 3", "b1 doors".
-    fn name(&self, m: &Material<'_>) -> String {
+    pub(crate) fn name(&self, m: &Material<'_>) -> String {
         let paths = std::iter::once(self.path).chain(self.alike.iter().copied());
         let mut names: Vec<String> = Vec::new();
         for path in paths {
@@ -123,7 +123,7 @@ pub(crate) fn door(m: &Material<'_>, leaf: &Leaf<'_>) -> Page {
     };
     let goods: Vec<String> = leaf.parts.first().map(|part| m.names.good(&part.good)).into_iter().collect();
     let body = Body::Door(Door {
-        drawing: drawings::leaf(m, leaf),
+        drawing: drawings::leaf(m, leaf, &Numbered::single(&leaf.parts)),
         section: drawings::section(m, leaf),
         steps: steps(m, leaf),
         goods: goods.concat(),

@@ -106,11 +106,11 @@ pub(crate) fn unit(m: &Material<'_>, unit: &BuiltUnit, numbered: &Numbered<'_>) 
     let parts: Vec<PartRow> = numbered.lots.iter().map(|lot| row(m, unit, numbered, lot)).collect();
     let steps: Vec<Words> =
         steps_of(unit, None).into_iter().map(|step| told(m, unit, numbered, step)).collect();
-    let together = drawings::Paging::of(m, parts.len(), &steps);
+    let together = drawings::Paging::of(m, &parts, &steps);
     let name = format!("{}  {}", unit.key, m.names.what_unit(&unit.key));
     let held = m.unit_held(&unit.key).map(until).unwrap_or_default();
     let page = |key: String, name: String, steps: Vec<Words>, parts: Vec<PartRow>| {
-        let drawing = drawings::unit(m, unit, numbered, parts.len(), &steps);
+        let drawing = drawings::unit(m, unit, numbered, &parts, &steps);
         let mut page = Page::new(key, name, inputs(m, unit), Body::Unit(Unit { drawing, steps, parts }));
         page.held = held.clone();
         page
@@ -245,7 +245,10 @@ fn work(part: &BuiltPart) -> String {
             None => sorts.push((name, vec![&operation.what])),
         }
     }
-    let told = |(name, what): &(&str, Vec<&str>)| format!("{name} {}", what.join(", "));
+    let told = |(name, what): &(&str, Vec<&str>)| match what.as_slice() {
+        [a, b] if a.ends_with(" end") && b.ends_with(" end") => format!("{name} both ends"),
+        _ => format!("{name} {}", what.join(", ")),
+    };
     sorts.iter().map(told).collect::<Vec<_>>().join("; ")
 }
 
