@@ -6,10 +6,12 @@
 
 mod figure;
 mod hinges;
+mod rule;
 mod source;
 mod wood;
 
 pub use figure::{NamedFigure, figure, figures};
 pub use hinges::{HingeBand, hinge_bands, hinge_source};
+pub use rule::{NamedRule, rule, rules};
 pub use source::Source;
 pub use wood::{Movement, moisture_change, movement, movement_source, species};

@@ -63,7 +63,7 @@ impl CutSearch {
                 let (report, bound) = (&answer.report, &answer.bound);
                 CutAnswer {
                     summary: summary(report.sheets, "sheet", report.cost, answer.proven, bound),
-                    cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
+                    cannot: answer.layout.unplaced.iter().map(missing).collect(),
                     refused: verify_sheets(job, &answer.layout)
                         .iter()
                         .filter(|fault| {
@@ -80,7 +80,7 @@ impl CutSearch {
                 let (report, bound) = (&answer.report, &answer.bound);
                 CutAnswer {
                     summary: summary(report.bars, "length", report.cost, answer.proven, bound),
-                    cannot: answer.layout.unplaced.iter().map(|one| one.why.clone()).collect(),
+                    cannot: answer.layout.unplaced.iter().map(missing).collect(),
                     refused: verify_lengths(job, &answer.layout)
                         .iter()
                         .filter(|fault| {
@@ -94,6 +94,11 @@ impl CutSearch {
             }
         }
     }
+}
+
+/// "4 of `side`: it is 1500 x 9000; ..."
+fn missing(one: &Unplaced) -> String {
+    format!("{} of `{}`: {}", one.qty, one.part_id, one.why)
 }
 
 /// How many of a part the layout itself says are missing: that is no mistake of the layout.

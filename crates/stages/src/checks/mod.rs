@@ -3,6 +3,13 @@
 //! A rule reads what the stages derived and says what is wrong with it, needed against available, with a remedy
 //! that can be applied as it stands. It changes nothing and computes no size of its own.
 
+mod found;
+
+mod fit_tip_up;
+
+#[cfg(test)]
+mod trial;
+
 use dryfit_plan::Plan;
 
 use crate::casework::Casework;
@@ -26,13 +33,10 @@ pub struct Checked<'a> {
     pub layouts: &'a Layouts,
 }
 
-/// A rule: what it is called and what it finds.
-type Rule = (&'static str, fn(&Checked<'_>) -> Vec<Finding>);
-
-/// Every rule, in the order of the job.
-const RULES: &[Rule] = &[];
+/// Every rule, in the order of the job: fit, casework, shop, safety. Each says its own id.
+const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[fit_tip_up::check];
 
 /// Holds everything against every rule.
 pub fn checks(checked: &Checked<'_>) -> Vec<Finding> {
-    RULES.iter().flat_map(|(_, rule)| rule(checked)).collect()
+    RULES.iter().flat_map(|rule| rule(checked)).collect()
 }
