@@ -149,7 +149,8 @@ fn pockets_at_ends(job: &Job<'_>, carcass: &Carcass, mut part: Part, hidden: fn(
     } else {
         (Span::at(size.split(2).remove(0)), 1, Dim::zero())
     };
-    for (end, what) in [(Span::at as fn(Dim) -> Span, "left end"), (Span::at_high, "right end")] {
+    for (end, what) in [(Span::at as fn(Dim) -> Span, "at the left end"), (Span::at_high, "at the right end")]
+    {
         let mut spans = [end(job.figure("pocket-from-end")), Span::All, Span::All];
         spans[thick_axis] = hidden(pocket_depth(&carcass.stock));
         spans[row_axis] = row.clone();

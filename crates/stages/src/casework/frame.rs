@@ -63,7 +63,7 @@ pub(super) fn pockets(job: &Job<'_>, stock: &Stock, mut part: Part) -> Part {
     let quarters = part.width.split(4);
     let first = quarters[0].clone().named("pocket from the edge");
     let stretch = &part.width - &first * 2;
-    for (end, what) in [(Span::at as fn(Dim) -> Span, "one end"), (Span::at_high, "other end")] {
+    for (end, what) in [(Span::at as fn(Dim) -> Span, "at one end"), (Span::at_high, "at the other end")] {
         let mut spans = [Span::All, Span::High(pocket_depth(stock)), Span::All];
         spans[along] = end(job.figure("pocket-from-end"));
         spans[across] = Span::FromLow(first.clone(), &first + &stretch);

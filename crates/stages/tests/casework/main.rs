@@ -2,6 +2,7 @@
 
 mod findings;
 mod golden;
+mod honest;
 mod made;
 mod published;
 mod steps;
