@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Dim, Key, Pointer, Stated, Toward};
+use dryfit_measure::{Dim, Key, Length, Pointer, Stated, Toward};
 use dryfit_plan::{Plan, Unit, UnitKind, Width};
 
 use super::Beside;
@@ -131,7 +131,14 @@ impl Terms<'_, '_> {
         let mut inputs = vec![(edge.clone(), 1.0)];
         let over = over.into_iter().filter(|(dim, _)| !dim.length().is_zero());
         inputs.extend(over.map(|(dim, slope)| (dim.clone(), sign * slope)));
-        Dim::worked(edge.length(), "edge, over height and depth,", inputs)
+        Dim::worked(self.settled(edge.length()), "edge, over height and depth,", inputs)
+    }
+
+    /// A surveyed length; one within a micrometre of a mark is at the mark, so that what is even stays even when
+    /// it is rounded. No survey is half so sure.
+    fn settled(&self, length: Length) -> Length {
+        let mark = length.round_to(self.plan.fineness, Toward::Nearest);
+        if (length - mark).abs() <= Length::um(1) { mark } else { length }
     }
 
     /// The other run in a corner: where its frames stand, how far everything of it reaches, pulls and air too.
@@ -256,6 +263,7 @@ impl Terms<'_, '_> {
             RowEnd::Free(from_corner) if side == 0 => Some(from_corner.clone()),
             RowEnd::Free(from_corner) => {
                 let wall = self.survey.wall_length(row.wall)?;
+                let wall = Dim::worked(self.settled(wall.length()), "length", [(wall, 1.0)]);
                 Some((wall - from_corner).named("free end").placed(row.key.as_str()))
             }
             RowEnd::Unit { unit, row: other } => {

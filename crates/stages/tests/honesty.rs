@@ -1,0 +1,93 @@
+//! Every field of a plan that moves a dimension is named in its reason.
+//!
+//! Each length in the demo's plan is nudged up, down and by a larger step, and the stages run again. A derived
+//! dimension that moved without naming the field fails: it would print a *why* that leaves out a cause. Naming
+//! more than moves is legal: a limit that does not bind now, a loser that could have won.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use dryfit_measure::{Length, Pointer, Stated, sources};
+use dryfit_plan::Plan;
+use dryfit_stages::casework::Casework;
+use dryfit_stages::dims::dims;
+use dryfit_stages::placement::placement;
+use dryfit_stages::survey::survey;
+use serde_json::Value;
+
+/// What is derived: a length and the places that its reason names, by place and name.
+type Derived = BTreeMap<String, (Length, BTreeSet<Pointer>)>;
+
+/// Every named dimension of the stages up to placement.
+fn derive(plan: &Plan) -> Derived {
+    let (survey, _) = survey(plan);
+    let (placement, _) = placement(plan, &survey);
+    let casework = Casework { units: Vec::new() };
+    let dims = dims(&survey, &placement, &casework);
+    dims.into_iter()
+        .map(|d| (format!("{} {}", d.place, d.dimension), (d.dim.length(), sources(d.dim))))
+        .collect()
+}
+
+/// Every place in a plan where a length stands.
+fn lengths(value: &Value, at: &Pointer, found: &mut Vec<(Pointer, Stated)>) {
+    match value {
+        Value::Object(members) => {
+            for (key, value) in members {
+                lengths(value, &at.child(key), found);
+            }
+        }
+        Value::Array(items) => {
+            for (i, value) in items.iter().enumerate() {
+                lengths(value, &at.index(i), found);
+            }
+        }
+        Value::String(text) => {
+            // a length's text is exact and names its unit; words and prices are no such texts
+            if let Ok(stated) = text.parse::<Stated>()
+                && stated.to_string() == *text
+            {
+                found.push((at.clone(), stated));
+            }
+        }
+        _ => {}
+    }
+}
+
+/// A move that no adjustment can pass off as rounding of its own.
+const NOTICED: Length = Length::um(1);
+
+#[test]
+fn what_moves_a_dimension_is_named_in_its_reason() {
+    let text = include_str!("../../../demos/potting-room.toml");
+    let plan = Plan::from_toml(text).expect("the demo reads").plan;
+    let json = plan.to_json();
+    let mut fields = Vec::new();
+    lengths(&json, &Pointer::root(), &mut fields);
+    assert!(fields.len() > 100, "{} lengths in the demo", fields.len());
+    let before = derive(&plan);
+    assert!(before.len() > 100, "{} dimensions in the demo", before.len());
+    let mut hidden = Vec::new();
+    let mut movers = BTreeSet::new();
+    for (at, stated) in &fields {
+        for step in [Length::inches(0, 1, 16), -Length::inches(0, 1, 16), Length::inches(2, 0, 1)] {
+            let nudged = Stated::new(stated.length + step, stated.unit);
+            let mut changed = json.clone();
+            *changed.pointer_mut(at.as_str()).expect("the field is there") =
+                Value::String(nudged.to_string());
+            let Ok(changed) = Plan::from_json(&changed) else { continue };
+            for (name, (length, _)) in derive(&changed) {
+                let Some((old, named)) = before.get(&name) else { continue };
+                if (length - *old).abs() <= NOTICED {
+                    continue;
+                }
+                movers.insert(at.clone());
+                // a reading is named whole: its height and its place weigh in with it
+                if !named.iter().any(|place| at.is_within(place)) {
+                    hidden.push(format!("{at} by {step:?} moves {name} by {:?}", length - *old));
+                }
+            }
+        }
+    }
+    assert!(hidden.is_empty(), "{} moved but not named:\n{}", hidden.len(), hidden.join("\n"));
+    assert!(movers.len() > 40, "only {} fields moved anything", movers.len());
+}
