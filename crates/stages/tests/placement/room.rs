@@ -1,4 +1,4 @@
-//! Small rooms for tests: square, plumb, and consistent to the mark, so that every number can be worked by hand.
+//! Small rooms: square, plumb, and consistent to the mark, so that every number can be worked by hand.
 
 use dryfit_measure::{Key, Length};
 use dryfit_plan::Plan;
@@ -61,6 +61,24 @@ fit = "overlay"
 roles = { box = "ply", frame = "maple", door = "maple", pull = "pull" }
 "#;
 
+/// Two runs that meet in corner C: the back run goes up to the wall.
+pub const L_ROOM: &str = r#"
+[units]
+f0 = { kind = "filler", recipe = "k", width = "scribe" }
+b1 = { kind = "base", recipe = "k", width = "left-over", fronts = { pair = {} } }
+b2 = { kind = "base", recipe = "k", width = { given = "36 in" }, fronts = { pair = {} } }
+f1 = { kind = "filler", recipe = "k", width = "clears-corner" }
+k1 = { kind = "gap", width = "clears-corner" }
+f2 = { kind = "filler", recipe = "k", width = "clears-corner" }
+b3 = { kind = "base", recipe = "k", width = "left-over", fronts = { door = { hinge = "left" } } }
+f3 = { kind = "filler", recipe = "k", width = "scribe" }
+[runs]
+back = { along = "BC", level = "floor", order = ["f0", "b1", "b2", "f1", "k1"], left = "wall", right = { corner = { with = "right", owner = "back" } } }
+right = { along = "CD", level = "floor", order = ["f2", "b3", "f3"], left = { corner = { with = "back", owner = "back" } }, right = "wall" }
+[tops]
+t = { over = ["back", "right"], substrate = "core", layers = 2 }
+"#;
+
 /// One job in one of the rooms, derived.
 pub struct Job {
     pub plan: Plan,
@@ -74,7 +92,7 @@ pub fn job(room: &str, wishes: &str) -> Job {
     let text = format!("{room}{GOODS}{wishes}");
     let plan = match Plan::from_toml(&text) {
         Ok(read) => read.plan,
-        Err(faults) => panic!("{}", faults.iter().map(|fault| format!("{fault}\n")).collect::<String>()),
+        Err(faults) => panic!("{faults:#?}"),
     };
     place(plan)
 }
@@ -93,6 +111,11 @@ impl Job {
 
     pub fn run(&self, key: &str) -> &PlacedRun {
         self.placement.run(&key.parse().expect("a key")).unwrap_or_else(|| panic!("{key} is placed"))
+    }
+
+    /// How far the other run reaches into the corner on a side.
+    pub fn kept_clear(&self, run: &str, side: usize) -> Length {
+        self.run(run).kept_clear[side].as_ref().expect("a corner there").length()
     }
 
     pub fn width(&self, key: &str) -> Length {
@@ -127,7 +150,46 @@ pub fn assert_fills(job: &Job, run: &str) {
     let mut edge = placed.from.length();
     for unit in job.placement.units_of(&key) {
         assert_eq!(unit.along.length(), edge, "{} begins where its neighbour ends", unit.key);
-        edge = edge + unit.width.length();
+        edge += unit.width.length();
     }
     assert_eq!(edge, placed.to.length(), "{run} ends where its last unit does");
+}
+
+/// The demo, placed.
+pub fn demo() -> Job {
+    let text = include_str!("../../../../demos/potting-room.toml");
+    place(Plan::from_toml(text).expect("the demo reads").plan)
+}
+
+/// Every remedy of every finding applies as it stands, and the finding is gone after it.
+pub fn assert_every_fix_clears(job: &Job) {
+    for finding in &job.findings {
+        for fix in &finding.fixes {
+            let (plan, _) = job.plan.apply(&fix.edit).unwrap_or_else(|why| panic!("{}: {why}", fix.label));
+            let after = place(plan);
+            assert!(
+                !after.findings.iter().any(|left| left.what == finding.what),
+                "{} clears: {}",
+                fix.label,
+                finding.what
+            );
+        }
+    }
+}
+
+/// The plan with a text at a place.
+pub fn edited(plan: &Plan, at: &str, value: &str) -> Plan {
+    let at = dryfit_measure::Pointer::parse(at).expect("a pointer");
+    let edit = dryfit_plan::Edit::set(plan, &at, value, "test");
+    plan.apply(&edit).expect("the edit applies").0
+}
+
+/// A run's first front, so far in from its unit's edge, opens clear of the corner.
+pub fn corners_clear(job: &Job, run: &str, first: &str, side: usize, reveal: Length) {
+    let kept = job.kept_clear(run, side);
+    let unit = job.unit(first);
+    match side {
+        0 => assert!(unit.along.length() + reveal >= kept, "{first} opens clear of the corner"),
+        _ => assert!(unit.right().length() - reveal <= kept, "{first} opens clear of the corner"),
+    }
 }

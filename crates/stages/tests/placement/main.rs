@@ -1,0 +1,8 @@
+//! Runs, corners, heights and worktops with numbers worked by hand.
+
+mod corners;
+mod heights;
+mod room;
+mod solids;
+mod statements;
+mod straight;
