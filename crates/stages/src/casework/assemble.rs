@@ -201,10 +201,13 @@ fn setting_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
             );
         }
         UnitKind::Tall => {
-            steps.step(format!("Shim it plumb; screw {nailers} to every stud."));
+            steps.step(format!("Shim it plumb; screw {nailers} to every stud, two screws each."));
             steps.caution("It can tip over: load nothing and open nothing before it is screwed to the wall.");
         }
-        _ => steps.step(format!("Shim it level on the datum; screw {nailers} to every stud.")),
+        _ => {
+            steps
+                .step(format!("Shim it level on the datum; screw {nailers} to every stud, two screws each."));
+        }
     }
     if !matches!(job.placed.kind, UnitKind::Wall | UnitKind::Tall) {
         steps.caution("Know what is in the wall before you drill: pipes, cables.");

@@ -28,7 +28,7 @@ impl Count<'_, '_> {
             return;
         }
         match self.lines.iter_mut().find(|line| line.good == good && line.what_for == what_for) {
-            Some(line) => line.count += count,
+            Some(line) => line.count = line.count.saturating_add(count),
             None => self.lines.push(Hardware { good, count, what_for: what_for.to_owned() }),
         }
     }
@@ -66,8 +66,12 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
     }
     count.of_role(Role::Pin, pieces(named("shelf"), 4), "shelves, 4 each");
     let nailers = pieces(named("nailer"), 1);
-    let per_stud = if job.placed.kind == UnitKind::Wall { 2 } else { 1 };
-    count.of_role(Role::HangScrew, studs(job) * nailers * per_stud, "nailers to studs");
+    // At least two to a stud (common practice, no source).
+    count.of_role(
+        Role::HangScrew,
+        studs(job).saturating_mul(nailers).saturating_mul(2),
+        "nailers to studs, 2 each",
+    );
     count.of_role(Role::Glue, glue(job, &cabinet.parts), "joints, ml");
     count.lines
 }
@@ -76,7 +80,7 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
 pub(super) fn of_floating(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
     let mut count = Count { job, lines: Vec::new() };
     let arms = u32::try_from(parts.iter().filter(|part| part.name == "arm").count()).unwrap_or(0);
-    count.of_role(Role::HangScrew, studs(job) * 2, "ledger to studs, 2 each");
+    count.of_role(Role::HangScrew, studs(job).saturating_mul(2), "ledger to studs, 2 each");
     count.of_role(Role::HangScrew, arms * 2, "arms to ledger, 2 each");
     count.of_role(Role::Glue, glue(job, parts), "joints, ml");
     count.lines

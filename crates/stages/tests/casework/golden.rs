@@ -151,4 +151,15 @@ fn hardware_is_counted_from_the_joints() {
     assert_eq!(line("hinge", "doors"), Some(2));
     assert_eq!(line("pull", "doors"), Some(1));
     assert_eq!(line("pin", "shelves, 4 each"), Some(4));
+    // C-hang (common practice): two to a stud. Studs at 15 1/4, 31 1/4, 47 1/4; the unit stands from 24 to 48, and
+    // the last is nearer to its end than 1 1/2
+    assert_eq!(line("hang-screw", "nailers to studs, 2 each"), Some(2));
+}
+
+#[test]
+fn a_groove_is_cut_in_passes_of_the_blade() {
+    // a 1/4 in groove takes two passes of a 1/8 in blade (common practice); so does 7/32
+    let unit = one_door();
+    let groove = part(&unit, "side.left").operations.iter().find(|o| o.kind == OperationKind::Groove);
+    assert_eq!(groove.and_then(|groove| groove.passes), Some(2));
 }
