@@ -79,7 +79,7 @@ fn insert_in(p: &Problem, order: &[usize], prefer: &[usize]) -> (Vec<Tree>, Vec<
         'pieces: for _ in 0..size.qty {
             let mut best: Option<(usize, f64)> = None;
             for (i, o) in offers.iter_mut().enumerate() {
-                let o = o.get_or_insert_with(|| trees[from + i].offer(size, p.stages, p.unit));
+                let o = o.get_or_insert_with(|| trees[from + i].offer(size, p));
                 if o.count > 0 && best.is_none_or(|b| o.loss < b.1) {
                     best = Some((i, o.loss));
                 }
@@ -87,16 +87,16 @@ fn insert_in(p: &Problem, order: &[usize], prefer: &[usize]) -> (Vec<Tree>, Vec<
             if let Some((i, _)) = best
                 && let Some(o) = offers[i].take()
             {
-                trees[from + i].insert(n, size, o.way, p.unit);
+                trees[from + i].insert(n, size, o.way, p.scale);
                 continue;
             }
             for &k in prefer {
                 if taken[k] < p.stocks[k].qty {
                     let mut tree = Tree::new(p, k);
-                    let o = tree.offer(size, p.stages, p.unit);
+                    let o = tree.offer(size, p);
                     if o.count > 0 {
                         taken[k] += 1;
-                        tree.insert(n, size, o.way, p.unit);
+                        tree.insert(n, size, o.way, p.scale);
                         trees.push(tree);
                         offers.push(None);
                         continue 'pieces;

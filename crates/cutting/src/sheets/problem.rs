@@ -3,6 +3,7 @@
 //! A part grown by a kerf on two sides, packed edge to edge in a sheet grown likewise, is the part with a kerf
 //! between it and its neighbours; a last end no wider than the kerf is left to the blade.
 
+use super::tree::Scale;
 use crate::sheet_job::{MAX_STAGES, SheetJob};
 use crate::sheet_layout::Unplaced;
 use std::collections::BTreeMap;
@@ -34,14 +35,17 @@ pub(crate) struct Stock {
     pub area: f64,
     /// Index into the job's kinds.
     pub kind: usize,
+    /// The axis along which its first cuts must divide it, if that is settled.
+    pub root: Option<u8>,
 }
 
 #[derive(Clone, Debug)]
 pub(crate) struct Problem {
     pub sizes: Vec<Size>,
     pub stocks: Vec<Stock>,
-    /// One over the area of the largest sheet.
-    pub unit: f64,
+    pub scale: Scale,
+    /// Whether the stock has prices; where it has none, area stands for them.
+    pub priced: bool,
     pub stages: u8,
     /// Parts that fit no sheet at all.
     pub misfits: Vec<Unplaced>,
@@ -62,6 +66,7 @@ impl Problem {
                 price: s.price,
                 area: 0.0,
                 kind,
+                root: None,
             })
             .collect();
         let largest = stocks.iter().map(|s| s.w as f64 * s.h as f64).fold(1.0, f64::max);
@@ -102,7 +107,14 @@ impl Problem {
             size.qty += qty;
             size.parts.push((i, qty));
         }
-        Problem { sizes: sizes.into_values().collect(), stocks, unit, stages, misfits }
+        Problem {
+            sizes: sizes.into_values().collect(),
+            stocks,
+            scale: Scale { unit, per_rest: 0.0 },
+            priced: !free,
+            stages,
+            misfits,
+        }
     }
 
     /// How many pieces are to be placed.

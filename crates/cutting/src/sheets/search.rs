@@ -23,7 +23,7 @@ pub(crate) struct Tuning {
 
 impl Default for Tuning {
     fn default() -> Tuning {
-        Tuning { history: 400, removed: 6, blink: 20 }
+        Tuning { history: 150, removed: 6, blink: 20 }
     }
 }
 
@@ -73,40 +73,36 @@ pub(crate) struct Search {
     /// Sheets in use of each kind.
     taken: Vec<usize>,
     spent: i128,
-    /// Worth of an unopened sheet of each kind per price.
+    /// Trees as they were before the step under way.
     saved: Vec<(usize, Tree)>,
     pool: Vec<Tree>,
     rows: Vec<Row>,
     until_blink: u64,
     removed: Vec<usize>,
-    /// Best layout so far in which nothing is left out.
-    pub best: Vec<Tree>,
-    pub best_cost: i128,
 }
 
 impl Search {
-    /// A search that starts from a layout of everything.
-    pub fn new(p: &Problem, start: Vec<Tree>, seed: u64, tuning: Tuning) -> Search {
-        let slots = start.len() + p.stocks.len() + 2;
+    /// A search for layouts of `p` with at most so many sheets.
+    pub fn new(p: &Problem, sheets: usize, seed: u64, tuning: Tuning) -> Search {
+        let slots = sheets + 1;
         let fresh = p
             .sizes
             .iter()
             .flat_map(|z| {
                 (0..p.stocks.len()).map(|k| {
-                    let mut o = Tree::new(p, k).offer(z, p.stages, p.unit);
+                    let mut o = Tree::new(p, k).offer(z, p);
                     o.count = o.count.min(1);
                     o
                 })
             })
             .collect();
-        let best_cost = cost(p, &start);
-        let mut s = Search {
+        Search {
             tuning,
             rng: Rng::new(seed),
-            trees: start.clone(),
+            trees: Vec::new(),
             out: vec![0; p.sizes.len()],
             listed: Vec::new(),
-            limit: best_cost,
+            limit: 0,
             score: (0, 0.0),
             late: Vec::new(),
             steps: 0,
@@ -122,48 +118,54 @@ impl Search {
             rows: Vec::new(),
             until_blink: 1,
             removed: Vec::new(),
-            best: start,
-            best_cost,
-        };
-        for i in 0..s.trees.len() {
-            s.stamp += 1;
-            s.trees[i].stamp = s.stamp;
         }
-        s
     }
 
-    /// Lower the limit under the best cost and drop sheets until it is met.
-    pub fn lower(&mut self, p: &Problem) {
-        self.trees.clone_from(&self.best);
-        self.out.iter_mut().for_each(|n| *n = 0);
-        self.listed.clear();
+    /// Start from `trees`, without the parts of sizes `out`, under a limit of cost.
+    pub fn set(&mut self, p: &Problem, trees: &[Tree], out: &[usize], limit: i128) {
+        self.trees.clear();
+        self.trees.extend(trees.iter().filter(|t| !t.is_empty()).cloned());
         for t in &mut self.trees {
             self.stamp += 1;
             t.stamp = self.stamp;
+            t.weigh(p);
         }
-        self.limit = self.best_cost - 1;
+        self.out.iter_mut().for_each(|n| *n = 0);
+        self.listed.clear();
+        for &n in out {
+            self.leave_out(n);
+        }
+        self.limit = limit;
         self.count(p);
-        while self.spent > self.limit {
-            // The sheet whose parts are least of it, where it saves anything.
-            let least = (0..self.trees.len())
-                .filter(|&i| p.stocks[self.trees[i].stock as usize].price > 0)
-                .min_by(|&a, &b| {
-                    let fill = |i: usize| {
-                        let t = &self.trees[i];
-                        t.used / p.stocks[t.stock as usize].area
-                    };
-                    fill(a).total_cmp(&fill(b))
-                });
-            let Some(i) = least else { break };
-            let t = self.trees.swap_remove(i);
-            for l in &t.leaves {
-                self.leave_out(l.size as usize);
-            }
-            self.count(p);
-        }
         self.score = self.judge(p);
         self.late.clear();
         self.late.resize(self.tuning.history.max(1), self.score);
+    }
+
+    /// Start under the cost of `best`: the emptiest sheets are dropped until the limit is met.
+    pub fn lower(&mut self, p: &Problem, best: &[Tree]) {
+        let mut trees = best.to_vec();
+        let limit = cost(p, best) - 1;
+        let mut out = Vec::new();
+        while cost(p, &trees) > limit {
+            let fill = |t: &Tree| t.used / p.stocks[t.stock as usize].area;
+            let least = (0..trees.len())
+                .filter(|&i| p.stocks[trees[i].stock as usize].price > 0)
+                .min_by(|&a, &b| fill(&trees[a]).total_cmp(&fill(&trees[b])));
+            let Some(i) = least else { break };
+            out.extend(trees.swap_remove(i).leaves.iter().map(|l| l.size as usize));
+        }
+        self.set(p, &trees, &out, limit);
+    }
+
+    /// The sheets as they stand, and how the layout is judged.
+    pub fn trees(&self) -> &[Tree] {
+        &self.trees
+    }
+
+    /// Worth of the waste of the layout as it stands.
+    pub fn worth(&self) -> f64 {
+        -self.score.1
     }
 
     fn count(&mut self, p: &Problem) {
@@ -192,7 +194,7 @@ impl Search {
             if s.price == 0 || self.taken[k] >= s.qty {
                 return 0.0;
             }
-            money as f64 / s.price as f64 * worth(s.w, s.h, p.unit)
+            money as f64 / s.price as f64 * worth(s.w, s.h, p.scale)
         };
         value += (0..p.stocks.len()).map(buys).fold(0.0, f64::max);
         (out, -value)
@@ -206,7 +208,7 @@ impl Search {
             && self.trees.len() < self.slots
     }
 
-    /// One step; true when a cheaper layout of everything was found.
+    /// One step; true when it was accepted and leaves nothing out.
     pub fn step(&mut self, p: &Problem) -> bool {
         self.steps += 1;
         debug_assert!(self.saved.is_empty());
@@ -218,7 +220,8 @@ impl Search {
         self.recreate(p);
         let score = self.judge(p);
         let at = (self.steps % self.late.len() as u64) as usize;
-        if no_worse(score, self.late[at]) || no_worse(score, self.score) {
+        let accepted = no_worse(score, self.late[at]) || no_worse(score, self.score);
+        if accepted {
             self.score = score;
             self.pool.extend(self.saved.drain(..).map(|s| s.1));
             let mut i = 0;
@@ -252,13 +255,7 @@ impl Search {
             }
         }
         self.late[at] = self.score;
-        if self.score.0 == 0 {
-            self.count(p);
-            self.best.clone_from(&self.trees);
-            self.best_cost = self.spent;
-            return true;
-        }
-        false
+        accepted && self.score.0 == 0
     }
 
     /// Keep a copy of tree `i` as it was before this step.
@@ -316,7 +313,7 @@ impl Search {
         let t = &self.trees[slot];
         if m.stamp != t.stamp {
             m.stamp = t.stamp;
-            m.offer = t.offer(&p.sizes[size], p.stages, p.unit);
+            m.offer = t.offer(&p.sizes[size], p);
         }
         m.offer
     }
@@ -382,11 +379,11 @@ impl Search {
                 self.taken[k] += 1;
                 self.spent += i128::from(p.stocks[k].price);
                 let way = self.fresh[size * p.stocks.len() + k].way;
-                self.trees[slot].insert(size, &p.sizes[size], way, p.unit);
+                self.trees[slot].insert(size, &p.sizes[size], way, p.scale);
             } else {
                 self.save(slot);
                 let way = self.offer(p, size, slot).way;
-                self.trees[slot].insert(size, &p.sizes[size], way, p.unit);
+                self.trees[slot].insert(size, &p.sizes[size], way, p.scale);
             }
             self.out[size] -= 1;
             if self.out[size] == 0 {

@@ -8,6 +8,7 @@
 use super::problem::{Problem, Size};
 
 pub(crate) const X: u8 = 0;
+pub(crate) const Y: u8 = 1;
 
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Strip {
@@ -82,20 +83,67 @@ pub(crate) struct Offer {
 
 pub(crate) const NO_WAY: Way = Way { strip: 0, turned: false, across: false, root: X };
 
+/// What areas are measured against.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Scale {
+    /// One over the area of the largest sheet.
+    pub unit: f64,
+    /// What each rest costs: every one takes a cut of its own.
+    pub per_rest: f64,
+}
+
 /// Worth of a rest: its area to a power over 1, so that one large rest is worth more than two of half its size
 /// (Gardeyn & Wauters 2022, section 4, take 1.2; 1.25 needs no logarithm).
 #[inline]
-pub(crate) fn worth(a: i64, b: i64, unit: f64) -> f64 {
-    let area = a as f64 * b as f64 * unit;
-    area * area.sqrt().sqrt()
+pub(crate) fn worth(a: i64, b: i64, s: Scale) -> f64 {
+    let area = a as f64 * b as f64 * s.unit;
+    if area > 0.0 { area * area.sqrt().sqrt() - s.per_rest } else { 0.0 }
 }
 
 impl Tree {
     pub fn new(p: &Problem, stock: usize) -> Tree {
         let s = &p.stocks[stock];
-        let root = Strip { len: s.w, cross: s.h, rest: s.w, parent: 0, kids: 0, axis: X, depth: 1 };
-        let worth = worth(s.w, s.h, p.unit);
+        let axis = s.root.unwrap_or(X);
+        let (len, cross) = if axis == X { (s.w, s.h) } else { (s.h, s.w) };
+        let root = Strip { len, cross, rest: len, parent: 0, kids: 0, axis, depth: 1 };
+        let worth = worth(s.w, s.h, p.scale);
         Tree { stock: stock as u16, strips: vec![root], leaves: Vec::new(), stamp: 0, used: 0.0, worth }
+    }
+
+    /// Weigh the rests afresh, as the problem's scale has it.
+    pub fn weigh(&mut self, p: &Problem) {
+        self.worth = self.strips.iter().map(|s| worth(s.rest, s.cross, p.scale)).sum();
+    }
+
+    /// Most stages of cuts.
+    pub fn stages(&self) -> u8 {
+        self.leaves.iter().map(|l| self.strips[l.strip as usize].depth).max().unwrap_or(0)
+    }
+
+    /// Twice the settings of fence or stop, and once the cuts.
+    pub fn effort(&self, p: &Problem) -> usize {
+        let mut settings: Vec<(u8, u8, i64)> = Vec::with_capacity(self.leaves.len() + self.strips.len());
+        let mut cuts = 0;
+        for s in &self.strips {
+            cuts += s.kids as usize - usize::from(s.rest == 0 && s.kids > 0);
+        }
+        for s in &self.strips[1..] {
+            let parent = &self.strips[s.parent as usize];
+            if parent.kids > 1 || parent.rest > 0 {
+                settings.push((parent.depth, parent.axis, s.cross));
+            }
+        }
+        for l in &self.leaves {
+            let s = &self.strips[l.strip as usize];
+            let size = &p.sizes[l.size as usize];
+            let extent = if (s.axis == X) == l.turned { size.h } else { size.w };
+            if s.kids > 1 || s.rest > 0 {
+                settings.push((s.depth, s.axis, extent));
+            }
+        }
+        settings.sort_unstable();
+        settings.dedup();
+        cuts + 2 * settings.len()
     }
 
     pub fn is_empty(&self) -> bool {
@@ -103,7 +151,8 @@ impl Tree {
     }
 
     /// The best way for one more part of a size.
-    pub fn offer(&self, size: &Size, stages: u8, unit: f64) -> Offer {
+    pub fn offer(&self, size: &Size, p: &Problem) -> Offer {
+        let turns = p.stocks[self.stock as usize].root.is_none();
         let mut best = Offer { loss: f64::INFINITY, count: 0, way: NO_WAY };
         for (i, s) in self.strips.iter().enumerate() {
             if s.rest == 0 {
@@ -117,10 +166,10 @@ impl Tree {
             }
             best.count += 1;
             if fits {
-                try_ways(s, i, along, across, false, stages, unit, &mut best);
+                try_ways(s, i, along, across, false, turns, p, &mut best);
             }
             if fits_turned {
-                try_ways(s, i, across, along, true, stages, unit, &mut best);
+                try_ways(s, i, across, along, true, turns, p, &mut best);
             }
         }
         if best.loss.is_infinite() {
@@ -130,7 +179,7 @@ impl Tree {
     }
 
     /// Put one part of size number `n` in.
-    pub fn insert(&mut self, n: usize, size: &Size, way: Way, unit: f64) {
+    pub fn insert(&mut self, n: usize, size: &Size, way: Way, scale: Scale) {
         if self.leaves.is_empty() && way.root != self.strips[0].axis {
             let r = &mut self.strips[0];
             (r.axis, r.len, r.cross) = (way.root, r.cross, r.len);
@@ -140,7 +189,7 @@ impl Tree {
         let (w, h) = if way.turned { (size.h, size.w) } else { (size.w, size.h) };
         let s = self.strips[at];
         let (along, across) = if s.axis == X { (w, h) } else { (h, w) };
-        self.worth -= worth(s.rest, s.cross, unit);
+        self.worth -= worth(s.rest, s.cross, scale);
         if way.across {
             at = self.child(at, s.rest);
             let t = self.strips[at];
@@ -151,22 +200,22 @@ impl Tree {
                 let u = self.child(at, across);
                 self.strips[u].rest -= along;
                 self.strips[u].kids += 1;
-                self.worth += worth(t.cross - along, across, unit);
-                self.worth += worth(t.len - across, t.cross, unit);
+                self.worth += worth(t.cross - along, across, scale);
+                self.worth += worth(t.len - across, t.cross, scale);
                 self.leaves.push(Leaf { strip: u as u16, size: n as u32, turned: way.turned });
                 self.used += size.area;
                 return;
             }
-            self.worth += worth(t.len - across, t.cross, unit);
+            self.worth += worth(t.len - across, t.cross, scale);
         } else if across == s.cross {
             self.strips[at].rest -= along;
             self.strips[at].kids += 1;
-            self.worth += worth(s.rest - along, s.cross, unit);
+            self.worth += worth(s.rest - along, s.cross, scale);
         } else {
             let t = self.child(at, along);
             self.strips[t].rest -= across;
             self.strips[t].kids += 1;
-            self.worth += worth(s.rest - along, s.cross, unit) + worth(s.cross - across, along, unit);
+            self.worth += worth(s.rest - along, s.cross, scale) + worth(s.cross - across, along, scale);
             at = t;
         }
         self.leaves.push(Leaf { strip: at as u16, size: n as u32, turned: way.turned });
@@ -199,7 +248,7 @@ impl Tree {
         let (w, h) = if leaf.turned { (size.h, size.w) } else { (size.w, size.h) };
         let at = leaf.strip as usize;
         let along = if self.strips[at].axis == X { w } else { h };
-        self.free(at, along, p.unit);
+        self.free(at, along, p.scale);
         leaf.size as usize
     }
 
@@ -227,13 +276,13 @@ impl Tree {
         for s in 0..self.strips.len() {
             if inside(&self.strips, s) {
                 let strip = &mut self.strips[s];
-                self.worth -= worth(strip.rest, strip.cross, p.unit);
+                self.worth -= worth(strip.rest, strip.cross, p.scale);
                 strip.rest = 0;
                 strip.kids = 0;
             }
         }
         let (parent, cross) = (self.strips[at].parent as usize, self.strips[at].cross);
-        self.free(parent, cross, p.unit);
+        self.free(parent, cross, p.scale);
         // The parent may have been dropped for want of children; the rest of the branch goes by its marks.
         let mut s = self.strips.len();
         while s > 1 {
@@ -245,19 +294,19 @@ impl Tree {
     }
 
     /// One child of extent `along` leaves strip `at`; strips without children go with it.
-    fn free(&mut self, at: usize, along: i64, unit: f64) {
+    fn free(&mut self, at: usize, along: i64, scale: Scale) {
         let s = &mut self.strips[at];
-        let before = worth(s.rest, s.cross, unit);
+        let before = worth(s.rest, s.cross, scale);
         s.rest += along;
         s.kids -= 1;
         if s.kids > 0 || at == 0 {
-            self.worth += worth(s.rest, s.cross, unit) - before;
+            self.worth += worth(s.rest, s.cross, scale) - before;
             return;
         }
         self.worth -= before;
         s.rest = 0;
         let (parent, cross) = (s.parent as usize, s.cross);
-        self.free(parent, cross, unit);
+        self.free(parent, cross, scale);
         // Freeing the parent may have moved this strip into another slot, never out of reach of its marks.
         if let Some(i) = (1..self.strips.len()).find(|&i| self.strips[i].kids == 0) {
             self.drop_strip(i);
@@ -290,15 +339,16 @@ fn try_ways(
     along: i64,
     across: i64,
     turned: bool,
-    stages: u8,
-    unit: f64,
+    root_turns: bool,
+    p: &Problem,
     best: &mut Offer,
 ) {
-    let before = worth(s.rest, s.cross, unit);
+    let (stages, scale) = (p.stages, p.scale);
+    let before = worth(s.rest, s.cross, scale);
     let strip = i as u16;
     let fills = across == s.cross;
     if s.depth + u8::from(!fills) <= stages {
-        let after = worth(s.rest - along, s.cross, unit) + worth(s.cross - across, along, unit);
+        let after = worth(s.rest - along, s.cross, scale) + worth(s.cross - across, along, scale);
         let loss = before - after;
         if loss < best.loss {
             best.loss = loss;
@@ -308,13 +358,13 @@ fn try_ways(
     if fills {
         return;
     }
-    let after = worth(s.cross - across, s.rest, unit) + worth(s.rest - along, across, unit);
+    let after = worth(s.cross - across, s.rest, scale) + worth(s.rest - along, across, scale);
     let loss = before - after;
     if loss >= best.loss {
         return;
     }
     let ends = along == s.rest;
-    if s.kids == 0 {
+    if s.kids == 0 && root_turns {
         // An empty sheet: its root takes the other axis instead of one strip more.
         if s.depth + u8::from(!ends) <= stages {
             best.loss = loss;
