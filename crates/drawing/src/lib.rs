@@ -4,12 +4,19 @@
 //! say, and every number it prints comes from a [`dryfit_measure::Figure`].
 
 pub mod paper;
+mod metrics;
+mod patch;
 mod hatch;
 mod spread;
 mod sketch;
+mod rows;
+mod tape;
 pub mod views;
 mod svg;
 
+pub use metrics::{figure_width, text_width, words_height, words_width};
 pub use paper::*;
-pub use sketch::{Frame, Margins, RowMark, Sketch};
+pub use patch::{Patch, patches};
+pub use rows::{RowMark, Side, row_room};
+pub use sketch::{Frame, Margins, Sketch};
 pub use svg::svg;

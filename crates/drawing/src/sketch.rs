@@ -5,7 +5,7 @@ use dryfit_measure::Figure;
 
 use crate::hatch::hatch;
 use crate::paper::{Anchor, Drawing, HatchKind, Mark, Pen, Point, Shape, Stroke, TableRow, Weight, Words};
-use crate::spread::spread;
+use crate::patch::{Patch, words_patch};
 
 /// Paper that a drawing has to fit on, in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,17 +35,6 @@ pub struct Sketch {
     drawing: Drawing,
     layer: &'static str,
     about: Option<String>,
-}
-
-/// A number on a row of cumulative marks.
-#[derive(Clone, Debug)]
-pub struct RowMark {
-    /// Where on the thing, mm along the row.
-    pub at: f64,
-    /// What the tape reads there.
-    pub figure: Figure,
-    /// What is there, for the table beside the drawing.
-    pub what: String,
 }
 
 impl Sketch {
@@ -169,50 +158,36 @@ impl Sketch {
         self
     }
 
-    /// Cumulative marks to the right of a hook at `zero`, on a line at height `y` under the thing; the numbers
-    /// stand under the line, pushed apart where they crowd, each joined to its tick.
-    pub fn row_below(&mut self, zero: f64, y: f64, marks: &[RowMark], size: f64) -> &mut Sketch {
-        let Some(last) = marks.last() else { return self };
-        let end = last.at;
-        self.line(&[[zero, y], [end, y]], Pen::Thin);
-        self.shape(Shape::Hook { at: [zero, y], turn: 0.0 });
-        let (tick, drop, down) = (self.pt(5.0), self.pt(14.0), self.pt(14.0 + size * 0.8));
-        let wanted: Vec<f64> = marks.iter().map(|mark| mark.at).collect();
-        let widths: Vec<f64> =
-            marks.iter().map(|mark| self.pt(figure_width(&mark.figure, size) + size * 0.35)).collect();
-        for (mark, x) in marks.iter().zip(spread(&wanted, &widths)) {
-            self.line(&[[mark.at, y - tick], [mark.at, y + tick]], Pen::Edge);
-            if (x - mark.at).abs() > self.pt(1.0) {
-                self.line(&[[mark.at, y - tick], [x, y - drop]], Pen::Hair);
-            }
-            self.figure([x, y - down], mark.figure, size, Anchor::Centre);
-            self.row(mark.what.clone(), mark.figure);
-        }
-        self
+    /// The paper that a run of words would cover.
+    pub fn patch(&self, at: Point, words: &[Words], face: (f64, Weight), anchor: Anchor) -> Patch {
+        words_patch(at, words, face, anchor, 0.0, self.drawing.points_per_mm)
     }
 
-    /// Cumulative marks upwards from a hook at `zero`, on a line at `x` left of the thing; the numbers stand
-    /// left of the line.
-    pub fn row_left(&mut self, zero: f64, x: f64, marks: &[RowMark], size: f64) -> &mut Sketch {
-        let Some(last) = marks.last() else { return self };
-        let end = last.at;
-        self.line(&[[x, zero], [x, end]], Pen::Thin);
-        self.shape(Shape::Hook { at: [x, zero], turn: 90.0 });
-        let (tick, out) = (self.pt(5.0), self.pt(13.0));
-        let wanted: Vec<f64> = marks.iter().map(|mark| mark.at).collect();
-        let heights: Vec<f64> = marks
-            .iter()
-            .map(|mark| self.pt(size * if mark.figure.numerator > 0 { 1.55 } else { 1.05 }))
-            .collect();
-        for (mark, y) in marks.iter().zip(spread(&wanted, &heights)) {
-            self.line(&[[x - tick, mark.at], [x + tick, mark.at]], Pen::Edge);
-            if (y - mark.at).abs() > self.pt(1.0) {
-                self.line(&[[x - tick, mark.at], [x - out, y]], Pen::Hair);
-            }
-            self.figure([x - out, y], mark.figure, size, Anchor::Right);
-            self.row(mark.what.clone(), mark.figure);
-        }
-        self
+    /// Words on one line, turned, with or without paper round them.
+    pub fn turned(
+        &mut self,
+        at: Point,
+        words: Vec<Words>,
+        (size, weight): (f64, Weight),
+        anchor: Anchor,
+        turn: f64,
+    ) -> &mut Sketch {
+        self.shape(Shape::Text { at, words, size, weight, anchor, turn, halo: true })
+    }
+
+    /// The corners of the paper, mm.
+    pub fn extent(&self) -> [Point; 2] {
+        self.drawing.extent
+    }
+
+    /// What is on it so far.
+    pub fn marks(&self) -> &[Mark] {
+        &self.drawing.marks
+    }
+
+    /// Scale.
+    pub fn points_per_mm(&self) -> f64 {
+        self.drawing.points_per_mm
     }
 
     /// The finished drawing.
@@ -224,24 +199,4 @@ impl Sketch {
 /// The corners of a rectangle, counter-clockwise.
 pub fn rectangle(a: Point, b: Point) -> [Point; 4] {
     [[a[0], a[1]], [b[0], a[1]], [b[0], b[1]], [a[0], b[1]]]
-}
-
-/// About how wide a number is set, in points: figures of the face are .6 em, a stacked fraction .74 of that.
-pub fn figure_width(figure: &Figure, size: f64) -> f64 {
-    let digits = |n: i64| n.abs().max(1).ilog10() + 1;
-    let whole = figure.whole.map_or(0, digits);
-    let fraction = if figure.numerator > 0 {
-        f64::from(digits(figure.denominator.into()).max(digits(figure.numerator.into()))) * 0.74
-    } else {
-        0.0
-    };
-    let tenths = if figure.tenths > 0 { 0.9 } else { 0.0 };
-    let sign = if figure.negative { 1.0 } else { 0.0 };
-    size * 0.6 * (f64::from(whole) + fraction + tenths + sign + 0.2)
-}
-
-/// About how wide plain words are set, in points.
-pub fn text_width(text: &str, size: f64) -> f64 {
-    let letters = u32::try_from(text.chars().count()).unwrap_or(u32::MAX);
-    size * 0.56 * f64::from(letters)
 }

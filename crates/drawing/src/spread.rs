@@ -33,9 +33,26 @@ pub fn spread(wanted: &[f64], sizes: &[f64]) -> Vec<f64> {
     centres
 }
 
+/// The same, all of it between `low` and `high`: where it has to, the row is pushed back in as a whole. What is
+/// longer than the room runs over at the high end.
+pub fn spread_between(wanted: &[f64], sizes: &[f64], low: f64, high: f64) -> Vec<f64> {
+    let mut centres = spread(wanted, sizes);
+    let mut edge = high;
+    for (centre, size) in centres.iter_mut().zip(sizes).rev() {
+        *centre = centre.min(edge - size / 2.0);
+        edge = *centre - size / 2.0;
+    }
+    let mut edge = low;
+    for (centre, size) in centres.iter_mut().zip(sizes) {
+        *centre = centre.max(edge + size / 2.0);
+        edge = *centre + size / 2.0;
+    }
+    centres
+}
+
 #[cfg(test)]
 mod tests {
-    use super::spread;
+    use super::{spread, spread_between};
     use proptest::prelude::*;
 
     #[test]
@@ -49,6 +66,19 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn stays_between_its_ends(
+            mut wanted in proptest::collection::vec(-20.0_f64..120.0, 1..10),
+            size in 0.5_f64..10.0,
+        ) {
+            wanted.sort_by(f64::total_cmp);
+            let placed = spread_between(&wanted, &vec![size; wanted.len()], 0.0, 100.0);
+            prop_assert!(placed.iter().all(|at| (size / 2.0 - 1e-9..=100.0 - size / 2.0 + 1e-9).contains(at)));
+            for pair in placed.windows(2) {
+                prop_assert!(pair[1] - pair[0] > size - 1e-9);
+            }
+        }
+
         #[test]
         fn never_overlaps_and_keeps_the_order(
             mut wanted in proptest::collection::vec(0.0_f64..100.0, 1..30),

@@ -4,10 +4,17 @@ use std::fmt::Write;
 
 use dryfit_measure::Figure;
 
+use crate::metrics::{
+    BEFORE_FRACTION, BETWEEN_RUNS, CAP, FRACTION, figure_width, fraction_width, text_width, whole_of,
+    words_height, words_width,
+};
 use crate::paper::{Anchor, Drawing, Pen, Point, Shape, Stroke, Weight, Words};
-use crate::sketch::{figure_width, text_width};
+use crate::patch::{BALLOON, FLAG, HALO, LABEL, flag_width};
 
 /// A drawing as one SVG document; lengths are points on paper.
+///
+/// Ink is `currentColor` and paper is white with the class `paper`, so that a page that has its own colours can
+/// give both.
 pub fn svg(drawing: &Drawing) -> String {
     let scale = drawing.points_per_mm;
     let [[x1, y1], [x2, y2]] = drawing.extent;
@@ -54,7 +61,7 @@ impl<F: Fn(Point) -> Point> Page<F> {
         match shape {
             Shape::Line { points, closed, pen, stroke, paper } => {
                 let path = self.path(points, *closed);
-                let fill = if *paper { r#" fill="Canvas""# } else { "" };
+                let fill = if *paper { r##" class="paper" fill="#fff""## } else { "" };
                 self.put(format_args!(r#"<path d="{path}"{fill}{}/>"#, pen_of(*pen, *stroke)));
             }
             Shape::Fill { points } => {
@@ -86,39 +93,41 @@ impl<F: Fn(Point) -> Point> Page<F> {
             Shape::Balloon { at, number } => {
                 let [x, y] = (self.place)(*at);
                 self.put(format_args!(
-                    r#"<circle cx="{x:.2}" cy="{y:.2}" r="9" fill="Canvas" stroke-width="1.1"/>"#
+                    r##"<circle cx="{x:.2}" cy="{y:.2}" r="{BALLOON}" class="paper" fill="#fff" stroke-width="1.1"/>"##
                 ));
-                self.label([x, y], &number.to_string(), 11.0, "currentColor");
+                self.label([x, y], *number, r#"fill="currentColor""#);
             }
             Shape::Flag { at, number } => {
                 let [x, y] = (self.place)(*at);
-                let half = 4.0 + text_width(&number.to_string(), 11.0) / 2.0;
+                let width = flag_width(*number);
                 self.put(format_args!(
-                    r#"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="15" fill="currentColor" stroke="none"/>"#,
-                    x - half,
-                    y - 7.5,
-                    half * 2.0
+                    r#"<rect x="{:.2}" y="{:.2}" width="{width:.2}" height="{FLAG}" fill="currentColor" stroke="none"/>"#,
+                    x - width / 2.0,
+                    y - FLAG / 2.0,
                 ));
-                self.label([x, y], &number.to_string(), 11.0, "Canvas");
+                self.label([x, y], *number, r##"class="paper" fill="#fff""##);
             }
             Shape::Dot { at } => {
                 let [x, y] = (self.place)(*at);
                 self.put(format_args!(
-                    r#"<circle cx="{x:.2}" cy="{y:.2}" r="1.8" fill="currentColor" stroke="none"/>"#
+                    r#"<circle cx="{x:.2}" cy="{y:.2}" r="2" fill="currentColor" stroke="none"/>"#
                 ));
             }
             Shape::Hook { at, turn } => {
                 let [x, y] = (self.place)(*at);
                 self.put(format_args!(
-                    r#"<path transform="translate({x:.2} {y:.2}) rotate({:.1})" d="M-6 -6H0V6H-2V-3H-6Z" fill="currentColor" stroke="none"/>"#,
+                    r#"<path transform="translate({x:.2} {y:.2}) rotate({:.1})" d="M0 -7V7H-4V-4H-7V-7Z" fill="currentColor" stroke="none"/>"#,
                     -turn
                 ));
             }
             Shape::FaceMark { at, size } => {
                 let [x, y] = (self.place)(*at);
-                let s = size / 20.0;
+                let s = size / 24.0;
+                // A loop with a tail that runs down and back to the left.
                 self.put(format_args!(
-                    r#"<path transform="translate({x:.2} {y:.2}) scale({s:.3})" d="M-2 -4C-8 -4 -8 -10 -2 -10C5 -10 5 -2 -1 -2C-5 -2 -4 -8 0 -6L3 3L-1 10" stroke-width="{:.2}"/>"#,
+                    r#"<path transform="translate({:.2} {:.2}) scale({s:.3})" d="M1 9C2 2 7 0 9.5 2C12 5 9 12 5 12C0 12 -.5 5 3 4L7.5 15L3.5 24" stroke-width="{:.2}"/>"#,
+                    x - size / 4.0,
+                    y - size / 2.0,
                     1.6 / s
                 ));
             }
@@ -145,73 +154,83 @@ impl<F: Fn(Point) -> Point> Page<F> {
         halo: bool,
     ) {
         let [x, y] = (self.place)(at);
-        let width: f64 = words.iter().map(|words| width_of(words, size)).sum();
+        let width = words_width(words, size, weight);
         let mut pen = match anchor {
             Anchor::Left => 0.0,
             Anchor::Centre => -width / 2.0,
             Anchor::Right => -width,
         };
-        let weight = match weight {
+        let thick = match weight {
             Weight::Regular => 400,
             Weight::Semibold => 600,
             Weight::Bold => 700,
         };
-        let halo = if halo {
-            r#" style="paint-order:stroke" stroke="Canvas" stroke-width="3""#
-        } else {
-            r#" stroke="none""#
-        };
         self.put(format_args!(
-            r#"<g transform="translate({x:.2} {y:.2}) rotate({:.1})" fill="currentColor" font-weight="{weight}"{halo}>"#,
+            r#"<g transform="translate({x:.2} {y:.2}) rotate({:.1})" fill="currentColor" font-weight="{thick}" stroke="none">"#,
             -turn
         ));
-        // Capitals of the face are .7 em high; the middle of a capital stands at the place.
-        let base = size * 0.35;
+        if halo {
+            let height = words_height(words, size);
+            self.put(format_args!(
+                r##"<rect x="{:.2}" y="{:.2}" width="{:.2}" height="{:.2}" class="paper" fill="#fff"/>"##,
+                pen - HALO,
+                -height / 2.0 - HALO,
+                width + 2.0 * HALO,
+                height + 2.0 * HALO
+            ));
+        }
         for run in words {
-            match run {
+            pen += match run {
                 Words::Plain(text) => {
                     self.put(format_args!(
-                        r#"<text x="{pen:.2}" y="{base:.2}" font-size="{size:.2}" xml:space="preserve">{}</text>"#,
+                        r#"<text x="{pen:.2}" y="{:.2}" font-size="{size:.2}" xml:space="preserve">{}</text>"#,
+                        size * CAP / 2.0,
                         escaped(text)
                     ));
+                    text_width(text, size, weight)
                 }
-                Words::Figure(figure) => self.figure(figure, pen, size, base),
-            }
-            pen += width_of(run, size);
+                Words::Figure(figure) => {
+                    self.figure(figure, pen, size);
+                    figure_width(figure, size)
+                }
+            } + BETWEEN_RUNS * size;
         }
         self.put(format_args!("</g>"));
     }
 
     /// A number with its fraction stacked.
-    fn figure(&mut self, figure: &Figure, x: f64, size: f64, base: f64) {
+    fn figure(&mut self, figure: &Figure, x: f64, size: f64) {
         let whole = whole_of(figure);
+        let mut left = x;
         if !whole.is_empty() {
-            self.put(format_args!(r#"<text x="{x:.2}" y="{base:.2}" font-size="{size:.2}">{whole}</text>"#));
+            let base = size * CAP / 2.0;
+            self.put(format_args!(
+                r#"<text x="{x:.2}" y="{base:.2}" font-size="{size:.2}" font-weight="700">{whole}</text>"#
+            ));
+            left += text_width(&whole, size, Weight::Bold) + BEFORE_FRACTION * size;
         }
         if figure.numerator > 0 {
-            let small = size * 0.74;
-            let width = figure_width(figure, size);
-            let part = small * 0.6 * digits(figure.denominator);
-            let centre = x + width - part / 2.0 - size * 0.06;
-            for (text, y) in
-                [(figure.numerator, -size * 0.06), (figure.denominator, small * 0.7 + size * 0.08)]
-            {
+            let (small, bar) = (size * FRACTION, fraction_width(figure, size));
+            let centre = left + bar / 2.0;
+            let away = size * 0.116;
+            for (number, y) in [(figure.numerator, -away), (figure.denominator, away + small * CAP)] {
                 self.put(format_args!(
-                    r#"<text x="{centre:.2}" y="{y:.2}" font-size="{small:.2}" text-anchor="middle">{text}</text>"#
+                    r#"<text x="{centre:.2}" y="{y:.2}" font-size="{small:.2}" font-weight="700" text-anchor="middle">{number}</text>"#
                 ));
             }
             self.put(format_args!(
-                r#"<path d="M{:.2} 0H{:.2}" stroke="currentColor" stroke-width=".9"/>"#,
-                centre - part / 2.0,
-                centre + part / 2.0
+                r#"<path d="M{left:.2} 0H{:.2}" stroke="currentColor" stroke-width="{:.2}"/>"#,
+                left + bar,
+                size * 0.062
             ));
         }
     }
 
-    fn label(&mut self, [x, y]: Point, text: &str, size: f64, ink: &str) {
+    /// The number in a balloon or flag.
+    fn label(&mut self, [x, y]: Point, number: u32, ink: &str) {
         self.put(format_args!(
-            r#"<text x="{x:.2}" y="{:.2}" font-size="{size}" font-weight="700" text-anchor="middle" fill="{ink}" stroke="none">{text}</text>"#,
-            y + size * 0.35
+            r#"<text x="{x:.2}" y="{:.2}" font-size="{LABEL}" font-weight="700" text-anchor="middle" {ink} stroke="none">{number}</text>"#,
+            y + LABEL * CAP / 2.0
         ));
     }
 
@@ -240,32 +259,6 @@ fn pen_of(pen: Pen, stroke: Stroke) -> String {
         Stroke::Chain => r#" stroke-dasharray="10 2 2 2""#,
     };
     format!(r#" stroke-width="{}"{dashes}"#, pen.width())
-}
-
-fn width_of(words: &Words, size: f64) -> f64 {
-    match words {
-        Words::Plain(text) => text_width(text, size),
-        Words::Figure(figure) => figure_width(figure, size),
-    }
-}
-
-/// What stands before the fraction.
-fn whole_of(figure: &Figure) -> String {
-    let mut text = String::new();
-    if figure.negative {
-        text.push('\u{2212}');
-    }
-    if let Some(whole) = figure.whole {
-        let _ = write!(text, "{whole}");
-    }
-    if figure.tenths > 0 {
-        let _ = write!(text, ".{}", figure.tenths);
-    }
-    text
-}
-
-fn digits(n: u32) -> f64 {
-    f64::from(n.max(1).ilog10() + 1)
 }
 
 fn escaped(text: &str) -> String {

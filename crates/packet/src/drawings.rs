@@ -150,15 +150,13 @@ pub(crate) fn sheet(
 ) -> Option<Drawing> {
     let mut frame = m.frame(settings_height(settings) + foot_height(lines, why) + 46.0);
     frame.height = frame.height.max(SHEET_LEAST);
-    let _ = (stack, index, frame);
-    None
+    views::sheet(m.plan, stack, index, frame)
 }
 
 /// A board as a bar.
 pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize) -> Option<Drawing> {
     let frame = Frame { height: BAR_HEIGHT, ..m.frame(0.0) };
-    let _ = (stack, index, frame);
-    None
+    views::sheet(m.plan, stack, index, frame)
 }
 
 /// A door or drawer, its parts in place, beside its steps.

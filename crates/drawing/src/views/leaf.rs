@@ -8,7 +8,8 @@ use dryfit_plan::Plan;
 use dryfit_stages::casework::{BuiltUnit, Operation, OperationKind, Part};
 
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
-use crate::sketch::{Frame, Margins, RowMark, Sketch, rectangle};
+use crate::rows::{RowMark, Side};
+use crate::sketch::{Frame, Margins, Sketch, rectangle};
 
 /// Size of the marks, points.
 const MARK: f64 = 17.0;
@@ -102,8 +103,8 @@ pub fn leaf(
     }
     sketch.layer("dimensions");
     let (below, beside) = (-sketch.pt(18.0), -sketch.pt(18.0));
-    sketch.row_below(0.0, below, &across, MARK);
-    sketch.row_left(0.0, beside, &up, MARK);
+    sketch.marks_row(Side::Below, 0.0, below, &across, MARK);
+    sketch.marks_row(Side::Left, 0.0, beside, &up, MARK);
     Some(sketch.finish())
 }
 

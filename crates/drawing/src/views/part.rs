@@ -8,7 +8,8 @@ use dryfit_plan::{Hand, Plan};
 use dryfit_stages::casework::{BuiltUnit, Edge, Face, Operation, OperationKind, Part};
 
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
-use crate::sketch::{Frame, Margins, RowMark, Sketch, rectangle};
+use crate::rows::{RowMark, Side};
+use crate::sketch::{Frame, Margins, Sketch, rectangle};
 use crate::spread::spread;
 
 /// Size of the marks, points.
@@ -91,8 +92,8 @@ pub fn part(plan: &Plan, unit: &BuiltUnit, part: &Part, size: [Length; 2], frame
     let beside = -sketch.pt(if lie.is_narrow(&sketch) { 32.0 } else { 22.0 });
     let (across, along) = row.sorted(&lie);
     sketch.layer("dimensions");
-    sketch.row_below(0.0, below, &across, MARK);
-    sketch.row_left(0.0, beside, &along, MARK);
+    sketch.marks_row(Side::Below, 0.0, below, &across, MARK);
+    sketch.marks_row(Side::Left, 0.0, beside, &along, MARK);
     sketch.finish()
 }
 

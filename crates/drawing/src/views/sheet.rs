@@ -1,0 +1,285 @@
+//! A sheet as it lies: pieces, cuts with their numbers, what is kept and what is waste.
+
+use dryfit_measure::{Figure, Length, Toward};
+use dryfit_plan::Plan;
+use dryfit_stages::layouts::{CutWay, PlacedPiece, Rect, SawCut, SheetLayout, SheetStack};
+
+use super::label::{Label, LabelLine};
+use crate::paper::{Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
+use crate::patch::{FLAG, Patch, flag_width, place};
+use crate::sketch::{Frame, Margins, Sketch, rectangle};
+use crate::tape::{plain_size, sized};
+
+/// Points kept round the sheet: half a flag and a little.
+const AROUND: f64 = 12.0;
+
+/// One sheet of a stack, its length from left to right, its first corner at the lower left. `None` if there is no
+/// such sheet.
+///
+/// Each cut carries its number in a flag; the edge that goes to the fence first is drawn thick. No words lie
+/// under a flag: where a piece is too small for both, the flag moves along its cut.
+pub fn sheet(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame) -> Option<Drawing> {
+    let layout = stack.sheets.get(index)?;
+    let size = [layout.length.as_mm_f64(), layout.width.as_mm_f64()];
+    let margins = Margins { left: AROUND, right: AROUND, bottom: AROUND, top: AROUND };
+    let mut sketch = Sketch::new(alt(plan, stack, index, layout), [[0.0, 0.0], size], margins, frame);
+
+    draw_waste(&mut sketch, layout);
+    draw_pieces(&mut sketch, layout);
+    draw_cuts(&mut sketch, layout);
+    draw_edges(&mut sketch, layout);
+    draw_words(&mut sketch, plan, layout);
+    for piece in &layout.pieces {
+        let [length, width] = sides(piece);
+        sketch.row(format!("{}, length", piece.label), sized(length, plan.fineness));
+        sketch.row(format!("{}, width", piece.label), sized(width, plan.fineness));
+    }
+    Some(sketch.finish())
+}
+
+fn alt(plan: &Plan, stack: &SheetStack, index: usize, layout: &SheetLayout) -> String {
+    let good = plan.goods.get(&stack.good).map_or(stack.good.as_str(), |good| good.name.as_str());
+    let pieces: Vec<String> = layout
+        .pieces
+        .iter()
+        .map(|piece| {
+            let [length, width] = sides(piece);
+            format!("{} {}", piece.label, plain_size(length, width, plan.fineness))
+        })
+        .collect();
+    let kept: Vec<String> = layout
+        .offcuts
+        .iter()
+        .map(|offcut| {
+            let Rect { length, width, .. } = offcut.rect;
+            format!("; offcut {} {} to keep", offcut.name, plain_size(length, width, plan.fineness))
+        })
+        .collect();
+    format!(
+        "Sheet {} of {} of {good}, {}, as it lies, with {} cuts in order: {}{}",
+        index + 1,
+        stack.sheets.len(),
+        plain_size(layout.length, layout.width, plan.fineness),
+        layout.cuts.len(),
+        pieces.join(", "),
+        kept.concat()
+    )
+}
+
+/// Length and width of a piece as it will be used, however it lies.
+pub(crate) fn sides(piece: &PlacedPiece) -> [Length; 2] {
+    let Rect { length, width, .. } = piece.rect;
+    if piece.turned { [width, length] } else { [length, width] }
+}
+
+/// The corners of a rectangle on a sheet, mm.
+pub(crate) fn corners(rect: &Rect) -> [Point; 2] {
+    let low = [rect.x.as_mm_f64(), rect.y.as_mm_f64()];
+    [low, [low[0] + rect.length.as_mm_f64(), low[1] + rect.width.as_mm_f64()]]
+}
+
+fn draw_waste(sketch: &mut Sketch, layout: &SheetLayout) {
+    sketch.layer("waste");
+    for waste in &layout.waste {
+        let [low, high] = corners(waste);
+        sketch.hatched(&rectangle(low, high), HatchKind::Waste);
+    }
+}
+
+fn draw_pieces(sketch: &mut Sketch, layout: &SheetLayout) {
+    for piece in &layout.pieces {
+        let [low, high] = corners(&piece.rect);
+        sketch.layer("pieces").about(piece.path.clone()).face(&rectangle(low, high), Pen::Hair);
+    }
+    let inset = sketch.pt(1.6);
+    for offcut in &layout.offcuts {
+        let [low, high] = corners(&offcut.rect);
+        let inner = [[low[0] + inset, low[1] + inset], [high[0] - inset, high[1] - inset]];
+        sketch.layer("offcuts").rectangle(inner[0], inner[1], Pen::Edge, Stroke::Dash);
+    }
+}
+
+fn ends(cut: &SawCut) -> [Point; 2] {
+    cut.line.map(|[x, y]| [x.as_mm_f64(), y.as_mm_f64()])
+}
+
+fn draw_cuts(sketch: &mut Sketch, layout: &SheetLayout) {
+    sketch.layer("cuts");
+    for cut in &layout.cuts {
+        let [a, b] = ends(cut);
+        let through = match cut.way {
+            CutWay::Rip => (a[0] - b[0]).abs() > layout.length.as_mm_f64() * 0.9,
+            CutWay::Cross => (a[1] - b[1]).abs() > layout.width.as_mm_f64() * 0.9,
+        };
+        sketch.line(&[a, b], if through && !cut.trim { Pen::Heavy } else { Pen::Edge });
+    }
+}
+
+/// The outline, and the edge that goes to the fence first.
+fn draw_edges(sketch: &mut Sketch, layout: &SheetLayout) {
+    let (l, w) = (layout.length.as_mm_f64(), layout.width.as_mm_f64());
+    sketch.layer("sheet").rectangle([0.0, 0.0], [l, w], Pen::Edge, Stroke::Solid);
+    let Some(first) = layout.cuts.first() else { return };
+    let [a, _] = ends(first);
+    // A factory edge is trimmed from the far one; any other setting is read from the edge it lies so far from.
+    let low = |at: f64, whole: f64| match first.setting {
+        Some(setting) if !first.trim => {
+            (at - setting.as_mm_f64()).abs() <= (whole - at - setting.as_mm_f64()).abs()
+        }
+        _ => at > whole / 2.0,
+    };
+    let edge = match first.way {
+        CutWay::Rip if low(a[1], w) => [[0.0, 0.0], [l, 0.0]],
+        CutWay::Rip => [[0.0, w], [l, w]],
+        CutWay::Cross if low(a[0], l) => [[0.0, 0.0], [0.0, w]],
+        CutWay::Cross => [[l, 0.0], [l, w]],
+    };
+    sketch.line(&edge, Pen::Named);
+}
+
+/// Flags and labels. Whoever finds no place free the first time is placed first the next.
+fn draw_words(sketch: &mut Sketch, plan: &Plan, layout: &SheetLayout) {
+    let texts = texts(plan, layout);
+    let mut first: Vec<Patch> = Vec::new();
+    let mut best: Option<(f64, Vec<Patch>, Vec<Option<Label>>)> = None;
+    for _ in 0..5 {
+        let flags = place_flags(sketch, layout, &first);
+        let labels: Vec<Option<Label>> =
+            texts.iter().map(|text| Label::fit(sketch, &text.ways, text.room, 17.0, &flags)).collect();
+        let clash: f64 = labels.iter().map(|label| label.as_ref().map_or(0.0, |label| label.clash)).sum();
+        let crowded: Vec<Patch> = labels
+            .iter()
+            .zip(&texts)
+            .filter(|(label, _)| label.as_ref().is_some_and(|label| label.clash > 0.0))
+            .filter_map(|(_, text)| Label::fit(sketch, &text.ways, text.room, 11.0, &[]))
+            .map(|label| label.patch().grown(sketch.pt(1.5)))
+            .collect();
+        if best.as_ref().is_none_or(|(least, ..)| clash < *least) {
+            best = Some((clash, flags, labels));
+        }
+        if crowded.is_empty() {
+            break;
+        }
+        first.extend(crowded);
+    }
+    let Some((_, flags, labels)) = best else { return };
+    for (label, text) in labels.iter().zip(&texts) {
+        sketch.layer("words");
+        if let Some(about) = &text.about {
+            sketch.about(about.clone());
+        }
+        let Some(label) = label else { continue };
+        label.draw(sketch);
+        if let Some(turned) = text.arrow {
+            draw_grain(sketch, label, text.room, turned, &flags);
+        }
+    }
+    sketch.layer("flags");
+    for (cut, flag) in layout.cuts.iter().zip(&flags) {
+        sketch.shape(Shape::Flag { at: flag.centre, number: cut.number });
+    }
+}
+
+/// What is written in one rectangle.
+struct Text {
+    about: Option<String>,
+    room: [Point; 2],
+    ways: Vec<Vec<LabelLine>>,
+    /// A grain arrow, and whether the grain runs up the page.
+    arrow: Option<bool>,
+}
+
+fn texts(plan: &Plan, layout: &SheetLayout) -> Vec<Text> {
+    let number = |length: Length| sized(length, plan.fineness);
+    let pieces = layout.pieces.iter().map(|piece| {
+        let [length, width] = sides(piece).map(number);
+        Text {
+            about: Some(piece.path.clone()),
+            room: corners(&piece.rect),
+            ways: ways(&piece.label, length, width),
+            arrow: Some(piece.turned),
+        }
+    });
+    let offcuts = layout.offcuts.iter().map(|offcut| {
+        // What is left over is told to the nearest mark below.
+        let size =
+            [offcut.rect.length, offcut.rect.width].map(|length| length.figure(plan.fineness, Toward::Down));
+        Text {
+            about: None,
+            room: corners(&offcut.rect),
+            ways: ways(&format!("{} keep", offcut.name), size[0], size[1]),
+            arrow: None,
+        }
+    });
+    pieces.chain(offcuts).collect()
+}
+
+/// Name and size under each other, beside each other, or the name alone.
+fn ways(name: &str, length: Figure, width: Figure) -> Vec<Vec<LabelLine>> {
+    let title = || vec![Words::Plain(name.to_owned())];
+    let size = || vec![Words::Figure(length), Words::Plain("\u{d7}".to_owned()), Words::Figure(width)];
+    let small = |words| LabelLine { words, share: 0.94, weight: Weight::Semibold };
+    let beside = title().into_iter().chain(size()).collect();
+    vec![vec![LabelLine::bold(title()), small(size())], vec![LabelLine::bold(beside)]]
+}
+
+/// A flag on each cut, near an end of it, apart from all others and from what is placed already.
+fn place_flags(sketch: &Sketch, layout: &SheetLayout, first: &[Patch]) -> Vec<Patch> {
+    let mut taken = first.to_vec();
+    let mut flags = Vec::new();
+    for cut in &layout.cuts {
+        let half = [sketch.pt(flag_width(cut.number)) / 2.0, sketch.pt(FLAG) / 2.0];
+        let [a, b] = ends(cut);
+        let axis = usize::from(cut.way == CutWay::Cross);
+        let (low, high) = (a[axis].min(b[axis]), a[axis].max(b[axis]));
+        let other = a[1 - axis];
+        let free = (high - low - 2.0 * half[axis] - sketch.pt(8.0)).max(0.0);
+        let middle = f64::midpoint(low, high);
+        // Rips carry their flags at a sixth from the left, crosscuts at an eighth from the far edge.
+        let wanted = if axis == 0 { -0.33 } else { 0.38 };
+        let mut shares: Vec<f64> = (0..=40).map(|i| f64::from(i) / 40.0 - 0.5).collect();
+        shares.sort_by(|p, q| (p - wanted).abs().total_cmp(&(q - wanted).abs()));
+        // Where cuts crowd, a flag stands beside its line, still touching it.
+        let beside = half[1 - axis];
+        let [least, most] = sketch.extent();
+        let across = |off: f64| (other + off).clamp(least[1 - axis] + beside, most[1 - axis] - beside);
+        let spots = [0.0, beside, -beside].into_iter().map(across).flat_map(|across| {
+            shares.iter().map(move |share| {
+                let along = middle + share * free;
+                if axis == 0 { [along, across] } else { [across, along] }
+            })
+        });
+        let at = place(spots, half.map(|side| side + sketch.pt(1.0)), &taken).map_or(a, |(at, _)| at);
+        let flag = Patch { centre: at, half, turn: 0.0 };
+        taken.push(flag);
+        flags.push(flag);
+    }
+    flags
+}
+
+/// A grain arrow under its label, or after it where there is no room below.
+fn draw_grain(sketch: &mut Sketch, label: &Label, [low, high]: [Point; 2], up: bool, flags: &[Patch]) {
+    let words = label.patch();
+    for length in [50.0, 36.0, 24.0] {
+        let (long, thick) = (sketch.pt(length), sketch.pt(8.0));
+        let half = if up { [thick / 2.0, long / 2.0] } else { [long / 2.0, thick / 2.0] };
+        let gap = sketch.pt(7.0);
+        let [w, h] = words.half;
+        let [x, y] = words.centre;
+        let below = [x, y - h - gap - half[1]];
+        let above = [x, y + h + gap + half[1]];
+        let after = [x + w + gap + half[0], y];
+        let before = [x - w - gap - half[0], y];
+        let spots =
+            if label.is_turned() { [after, before, above, below] } else { [below, after, above, before] };
+        for at in spots {
+            let arrow = Patch { centre: at, half, turn: 0.0 };
+            let clear = flags.iter().all(|flag| !flag.overlaps(&arrow));
+            let inset = sketch.pt(3.0);
+            if clear && arrow.is_inside([low.map(|v| v + inset), high.map(|v| v - inset)]) {
+                sketch.shape(Shape::Grain { at, length, turn: if up { 90.0 } else { 0.0 } });
+                return;
+            }
+        }
+    }
+}
