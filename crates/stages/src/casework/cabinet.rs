@@ -1,7 +1,7 @@
 //! Boxes with a face frame: base, sink, wall and tall units, drawer banks among them.
 
-use dryfit_measure::{Dim, Length};
-use dryfit_plan::{Form, Front, Hand, Role, UnitKind};
+use dryfit_measure::{Dim, Length, Toward};
+use dryfit_plan::{BackJoint, Edit, Form, Front, Hand, Role, UnitKind};
 
 use super::back::back;
 use super::bottom::{bottom, fixed_shelf, strips, top};
@@ -17,7 +17,7 @@ use super::shelf::{compartments, pin_rows, shelves};
 use super::side::side;
 use super::toe::toe;
 use super::{FrontOpening, OperationKind, Part};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Fix, Severity};
 
 /// A box taken apart, with what its steps and its hardware are told from.
 pub(super) struct Cabinet<'a> {
@@ -120,6 +120,7 @@ fn front_findings(
                 );
                 let mut finding = job.finding(Severity::Stop, "casework/door-inside", what);
                 finding.because = vec![leaf.width.clone(), leaf.height.clone(), job.figure("door-stile")];
+                finding.fixes = one_door(job, row, leaf).into_iter().collect();
                 findings.push(finding);
             }
         }
@@ -142,8 +143,8 @@ fn front_findings(
     let stacked = rows.windows(2).any(|pair| closed(&pair[0]) && closed(&pair[1]));
     let beside = rows.iter().any(|row| row.bays.len() > 1);
     let lap = job.figure("door-overlay");
-    for (there, between) in [(stacked, "frame-rail"), (beside, "frame-mid-stile")] {
-        let between = job.figure(between);
+    for (there, id) in [(stacked, "frame-rail"), (beside, "frame-mid-stile")] {
+        let between = job.figure(id);
         let short = (&lap * 2 - &between).named("too wide a lap by");
         if there && job.overlays() && short.length().is_positive() {
             let what = format!(
@@ -153,6 +154,8 @@ fn front_findings(
                 job.show(between.length())
             );
             let mut finding = job.finding(Severity::Stop, "casework/front-overlap", what);
+            let wide = (&lap * 2).length().round_to(job.plan.fineness, Toward::Up);
+            finding.fixes = job.put_figure(id, wide).into_iter().collect();
             finding.because = vec![lap.clone(), between];
             finding.short_by = Some(short);
             findings.push(finding);
@@ -169,10 +172,24 @@ fn front_findings(
             job.show(frame.thickness.length())
         );
         let mut finding = job.finding(Severity::Stop, "casework/inset-thickness", what);
+        let most = frame.thickness.length();
+        finding.fixes =
+            job.other_stock(Role::Door, "door", |thickness| thickness <= most && thickness * 2 > most);
         finding.because = vec![stock.thickness, frame.thickness.clone()];
         findings.push(finding);
     }
     findings
+}
+
+/// One door in the place of a pair whose leaves are too narrow, where one is wide enough.
+fn one_door(job: &Job<'_>, row: &Row<'_>, leaf: &Leaf) -> Option<Fix> {
+    let Some(Front::Pair { height }) = row.front else { return None };
+    let single = Front::Door { hinge: Hand::Left, height: *height };
+    if row.bays.len() > 1 || (&leaf.width * 2).length() <= job.figure("door-stile").length() * 2 {
+        return None;
+    }
+    let label = format!("close `{}` of `{}` with one door", row.path, job.placed.key);
+    Some(Fix { edit: Edit::set(job.plan, &row.at, single, label.clone()), label })
 }
 
 /// Upper faces of the shelves that are fixed at rails of wall and tall units, from the top.
@@ -200,7 +217,14 @@ fn dado_depth(job: &Job<'_>, carcass: &Carcass) -> Option<Finding> {
         job.placed.key,
         job.show(carcass.stock.nominal.length())
     );
+    let id = match carcass.back.as_ref().map(|back| back.joint) {
+        _ if carcass.dado.length() == deepest.length() => "bottom-dado-depth",
+        Some(BackJoint::Rabbet) => "back-rabbet-depth",
+        _ => "back-groove-depth",
+    };
     let mut finding = job.finding(Severity::Look, "casework/dado-depth", what);
+    finding.fixes =
+        job.put_figure(id, half.length().round_to(job.plan.fineness, Toward::Down)).into_iter().collect();
     finding.source = dryfit_handbook::Source::Practice;
     finding.because = vec![deepest, half];
     finding.short_by = Some(short);

@@ -1,6 +1,6 @@
 //! Floating shelves: a ledger with arms, screwed to the studs, and a hollow shelf that slides over it.
 
-use dryfit_measure::{Dim, LONGEST, Length, Stated, Toward};
+use dryfit_measure::{Dim, Length, Toward};
 use dryfit_plan::{Hand, Role};
 
 use super::job::Job;
@@ -79,11 +79,8 @@ fn too_thin(job: &Job<'_>, height: &Dim, hollow: &Dim, ledger: &Stock) -> Option
     );
     let mut finding = job.finding(Severity::Stop, "casework/shelf-hollow", what);
     let at = job.pointer().child("figures").child("shelf-thick");
-    let unit = job.plan.entry_unit;
     let label = format!("make `{}` {} thick", job.placed.key, job.show(need));
-    if need <= LONGEST {
-        finding.fixes = vec![job.put(label, &at, &Stated { length: need, unit }.to_string())];
-    }
+    finding.fixes = job.put_length(label, &at, need).into_iter().collect();
     finding.because = vec![ledger.thickness.clone(), hollow.clone()];
     finding.short_by = Some(short);
     Some(finding)

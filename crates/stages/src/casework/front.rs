@@ -147,6 +147,12 @@ fn heights(
             job.show(clear.length())
         );
         let mut finding = job.finding(Severity::Look, "casework/front-heights", what);
+        let lowest = leaves.last().and_then(|(path, front, at)| Some((path, stated_height((*front)?, at)?)));
+        if let Some((path, (height, at))) = lowest {
+            let length = height.length + left.length();
+            let label = format!("make the opening of `{path}` {} high", job.show(length));
+            finding.fixes = job.put_length(label, &at, length).into_iter().collect();
+        }
         finding.because = vec![clear.clone(), given.named("stated heights")];
         findings.push(finding);
     }

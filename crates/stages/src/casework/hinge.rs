@@ -1,7 +1,7 @@
 //! Hinges: how many a door takes, and cups that miss the shelves behind it.
 
 use dryfit_handbook::{Source, hinge_bands};
-use dryfit_measure::{Dim, Length, Mass};
+use dryfit_measure::{Dim, Length, Mass, Toward};
 use dryfit_plan::{Form, Hand, Role};
 
 use super::front::Leaf;
@@ -71,6 +71,7 @@ pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
     let solid = (&stile - job.figure("door-tongue")).named("stile without its groove");
     let edge = boring_distance(cup.length, cup_in.length);
     let inner = edge + cup.length;
+    let mut fixes = Vec::new();
     let what = if edge < LEAST_EDGE || edge > MOST_EDGE {
         format!(
             "the cups of `{}` leave {} to the door's edge, and hinges are made for 3 to 8 mm",
@@ -78,6 +79,8 @@ pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
             job.show(edge)
         )
     } else if inner > solid.length() {
+        let wide = stile.length() + inner - solid.length();
+        fixes.extend(job.put_figure("door-stile", wide.round_to(job.plan.fineness, Toward::Up)));
         format!(
             "the cups of `{}` reach {} into stiles that are solid for {}",
             job.placed.key,
@@ -90,6 +93,7 @@ pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
     let mut finding = job.finding(Severity::Stop, "casework/hinge-cup", what);
     finding.source = Source::Unverified { name: "hinge makers' literature".to_owned() };
     finding.because = vec![solid];
+    finding.fixes = fixes;
     Some(finding)
 }
 

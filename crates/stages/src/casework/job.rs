@@ -1,7 +1,7 @@
 //! What is known when one unit is taken apart: where it stands, its recipe, its goods and its figures.
 
 use dryfit_handbook::Source;
-use dryfit_measure::{Dim, Key, Length, Pointer, Stated, Toward, Unit as LengthUnit};
+use dryfit_measure::{Dim, Key, LONGEST, Length, Pointer, Stated, Toward, Unit as LengthUnit};
 use dryfit_plan::{Edit, Form, FrontFit, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
 
 use super::part::Stock;
@@ -119,6 +119,36 @@ impl<'a> Job<'a> {
     pub(super) fn put(&self, label: String, at: &Pointer, text: &str) -> Fix {
         let edit = Edit::set(self.plan, at, text, label.clone());
         Fix { label, edit }
+    }
+
+    /// A remedy that states this figure for this unit.
+    pub(super) fn put_figure(&self, id: &str, length: Length) -> Option<Fix> {
+        let what = &dryfit_handbook::figure(id)?.what;
+        let at = self.pointer().child("figures").child(id);
+        let label = format!("make the {what} of `{}` {}", self.placed.key, self.show(length));
+        self.put_length(label, &at, length)
+    }
+
+    /// A remedy that states a length at this place, if a plan can hold it.
+    pub(super) fn put_length(&self, label: String, at: &Pointer, length: Length) -> Option<Fix> {
+        let stated = Stated { length, unit: self.plan.entry_unit };
+        (length.is_positive() && length <= LONGEST).then(|| self.put(label, at, &stated.to_string()))
+    }
+
+    /// Remedies that name another sheet or board for a role.
+    pub(super) fn other_stock(&self, role: Role, written: &str, suits: impl Fn(Length) -> bool) -> Vec<Fix> {
+        let own = self.unit.roles.contains_key(&role);
+        let at = if own { self.pointer() } else { self.recipe_pointer() }.child("roles").child(written);
+        let thickness = |form: &Form| match form {
+            Form::Sheet(sheet) => Some(sheet.thickness.length),
+            Form::Board(board) => Some(board.thickness.length),
+            _ => None,
+        };
+        let others = self.plan.goods.iter().filter(|(_, good)| thickness(&good.form).is_some_and(&suits));
+        others
+            .take(3)
+            .map(|(key, good)| self.put(format!("use `{key}`, {}", good.name), &at, key.as_str()))
+            .collect()
     }
 
     /// A finding about this unit.

@@ -120,14 +120,11 @@ fn openings_that_do_not_fill_the_frame() {
     let plan = changed(|plan| {
         plan["units"]["b1"]["fronts"]["down"]["parts"]["d2"]["pair"]["height"] = "20 in".into();
     });
-    let found = findings(&plan, USUAL);
-    assert_eq!(found.len(), 1, "{found:?}");
-    assert_eq!(found[0].severity, Severity::Look);
+    let finding = cured(&plan, USUAL);
+    assert_eq!(finding.severity, Severity::Look);
     // 30 1/2 - 3 x 1 1/2 = 26; 5 + 20 = 25
-    assert_eq!(
-        found[0].what,
-        "the openings of `b1` are stated 25 in high in all, and its frame leaves 26 in"
-    );
+    assert_eq!(finding.what, "the openings of `b1` are stated 25 in high in all, and its frame leaves 26 in");
+    assert_eq!(finding.fixes[0].label, "make the opening of `d2` 21 in high");
 }
 
 #[test]
@@ -163,9 +160,7 @@ fn dadoes_deeper_than_half_the_side() {
     let deep = |depth: &str| {
         changed(|plan| plan["units"]["b1"]["figures"] = serde_json::json!({ "bottom-dado-depth": depth }))
     };
-    let found = findings(&deep("7/16 in"), USUAL);
-    assert_eq!(found.len(), 1, "{found:?}");
-    assert_eq!(found[0].rule, "casework/dado-depth");
+    assert_eq!(cured(&deep("7/16 in"), USUAL).rule, "casework/dado-depth");
     // exactly half of what the sheet is sold by
     assert!(findings(&deep("3/8 in"), USUAL).is_empty());
 }
@@ -176,33 +171,55 @@ fn cups_that_break_out_of_their_stile() {
         |centre: &str| changed(|plan| plan["goods"]["hinge"]["form"]["hinge"]["cup_in"] = centre.into());
     // B = centre - 17.5 mm, made for 3 to 8 mm
     assert!(findings(&cup_in("20.5 mm"), USUAL).is_empty());
-    assert_eq!(findings(&cup_in("20 mm"), USUAL)[0].rule, "casework/hinge-cup");
+    assert_eq!(cured(&cup_in("20 mm"), USUAL).rule, "casework/hinge-cup");
     assert!(findings(&cup_in("25.5 mm"), USUAL).is_empty());
-    assert_eq!(findings(&cup_in("26 mm"), USUAL)[0].rule, "casework/hinge-cup");
+    assert_eq!(cured(&cup_in("26 mm"), USUAL).rule, "casework/hinge-cup");
+    // stiles of 1 3/4 less 3/8 are solid for 34.9 mm, and the cup reaches 40 mm in
+    let narrow = changed(|plan| {
+        plan["units"]["b1"]["figures"] = serde_json::json!({ "door-stile": "1 3/4 in" });
+    });
+    let finding = cured(&narrow, USUAL);
+    assert_eq!(finding.fixes[0].label, "make the stile of `b1` 2 in");
 }
 
 #[test]
 fn doors_too_narrow_for_their_stiles() {
-    let plan = changed(|_| {});
     // 10 - 3 + 1 - 1/8, halved, is 3 15/16: less than two stiles of 2 1/4
-    let found = findings(&plan, ["10 in", "34 1/2 in", "24 in"]);
-    assert_eq!(found.iter().filter(|f| f.rule == "casework/door-inside").count(), 2, "{found:?}");
+    let plan = changed(|_| {});
+    let sizes = ["10 in", "34 1/2 in", "24 in"];
+    let found = findings(&plan, sizes);
+    let narrow: Vec<&Finding> = found.iter().filter(|f| f.rule == "casework/door-inside").collect();
+    assert_eq!(narrow.len(), 2, "{found:?}");
+    assert_eq!(narrow[0].fixes[0].label, "close `d2` of `b1` with one door");
+    let (mended, _) = plan.apply(&narrow[0].fixes[0].edit).expect("it applies");
+    assert!(findings(&mended, sizes).iter().all(|finding| finding.rule != "casework/door-inside"));
+}
+
+#[test]
+fn inset_fronts_thicker_than_their_frame() {
+    let plan = changed(|plan| {
+        plan["recipes"]["painted"]["fit"] = "inset".into();
+        plan["recipes"]["painted"]["roles"]["door"] = "thick".into();
+        plan["goods"]["thick"] = plan["goods"]["maple-6"].clone();
+        plan["goods"]["thick"]["form"]["board"]["thickness"] = "1 in".into();
+    });
+    let finding = cured(&plan, USUAL);
+    assert_eq!(
+        finding.what,
+        "the inset fronts of `b1` are 1 in thick, and the frame that they lie in is 3/4 in"
+    );
 }
 
 #[test]
 fn two_laps_on_one_rail() {
-    let plan = changed(|plan| {
-        plan["units"]["b1"]["figures"] = serde_json::json!({ "frame-rail": "15/16 in" });
-    });
-    let found = findings(&plan, USUAL);
-    assert_eq!(found.len(), 1, "{found:?}");
+    let rail = |width: &str| {
+        changed(|plan| plan["units"]["b1"]["figures"] = serde_json::json!({ "frame-rail": width }))
+    };
+    let finding = cured(&rail("15/16 in"), USUAL);
     assert_eq!(
-        found[0].what,
+        finding.what,
         "two fronts of `b1` that lap by 1/2 in meet on frame rail that is 15/16 in wide"
     );
     // exactly at the limit they touch, which is legal
-    let plan = changed(|plan| {
-        plan["units"]["b1"]["figures"] = serde_json::json!({ "frame-rail": "1 in" });
-    });
-    assert!(findings(&plan, USUAL).is_empty());
+    assert!(findings(&rail("1 in"), USUAL).is_empty());
 }
