@@ -20,9 +20,12 @@ pub(crate) fn room(_m: &Material<'_>, _rows: usize) -> Option<Drawing> {
 }
 
 /// A wall from inside.
-pub(crate) fn wall(_m: &Material<'_>, _wall: &Key) -> Option<Drawing> {
-    None
+pub(crate) fn wall(m: &Material<'_>, wall: &Key) -> Option<Drawing> {
+    views::wall(m.plan, m.derived, wall, m.frame(WALL_FOOT))
 }
+
+/// Points kept on a wall's page for its steps, reasons and boxes.
+const WALL_FOOT: f64 = 165.0;
 
 /// Whether drawing, steps and parts of a unit go on one page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,9 +4,12 @@ mod exploded;
 mod leaf;
 mod label;
 mod part;
+mod scale;
 mod sheet;
+mod wall;
 
 pub use exploded::exploded;
 pub use leaf::{joint, leaf};
 pub use part::part;
 pub use sheet::sheet;
+pub use wall::wall;
