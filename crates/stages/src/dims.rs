@@ -32,7 +32,12 @@ pub fn dims<'a>(survey: &'a Survey, placement: &'a Placement, casework: &'a Case
         push(key.clone(), "to", &run.to);
         push(key.clone(), "clear", &run.clear);
         push(key.clone(), "spare", &run.spare);
-        push(key, "depth", &run.depth_over_all);
+        push(key.clone(), "depth", &run.depth_over_all);
+        for (side, kept) in ["kept-left", "kept-right"].into_iter().zip(&run.kept_clear) {
+            if let Some(kept) = kept {
+                push(key.clone(), side, kept);
+            }
+        }
     }
     for unit in &placement.units {
         let key = unit.key.to_string();
@@ -50,6 +55,13 @@ pub fn dims<'a>(survey: &'a Survey, placement: &'a Placement, casework: &'a Case
             push(place.clone(), "from", &leg.from);
             push(place.clone(), "to", &leg.to);
             push(place, "depth", &leg.depth);
+            for hole in &leg.cutouts {
+                let place = format!("{}/cutout.{}", top.key, hole.unit);
+                push(place.clone(), "left", &hole.left);
+                push(place.clone(), "width", &hole.width);
+                push(place.clone(), "back", &hole.back);
+                push(place, "depth", &hole.depth);
+            }
         }
     }
     for unit in &casework.units {

@@ -7,10 +7,10 @@ use dryfit_plan::{Plan, Unit, UnitKind, Width};
 
 use super::Beside;
 use super::depth::Depth;
-use super::rows::{Row, RowEnd, SIDES, side_name, waits_for};
+use super::rows::{Row, RowEnd, SIDES, waits_for};
 use super::stack::{Stack, on_mark};
-use super::unshared::{adrift, crossed, limits_fall_short, no_corner, nothing_to_share, too_wide};
-use super::widths::{Shared, Want, natural_begin, natural_end, share_out};
+use super::unshared::{adrift, crossed, left_over, no_corner, nothing_to_share, too_wide};
+use super::widths::{Shared, Want, natural_begin, share_out};
 use crate::figures::Figures;
 use crate::finding::Finding;
 use crate::survey::Survey;
@@ -23,6 +23,8 @@ pub(super) struct Spread {
     pub kept: [Option<Dim>; 2],
     /// Where its first unit begins.
     pub from: Dim,
+    /// What is left over at its end; below zero what is missing.
+    pub spare: Dim,
     pub shared: Shared,
 }
 
@@ -49,6 +51,9 @@ pub(super) fn spread(terms: &Terms<'_, '_>) -> (Vec<Spread>, Vec<Finding>) {
     (done.into_iter().map(|spread| spread.expect("no circles are left")).collect(), findings)
 }
 
+/// What the ends of the clear width are called.
+const CLEAR: [&str; 2] = ["clear from", "clear to"];
+
 impl Terms<'_, '_> {
     fn spread_row(&self, i: usize, done: &[Option<Spread>], findings: &mut Vec<Finding>) -> Spread {
         let row = &self.rows[i];
@@ -61,37 +66,35 @@ impl Terms<'_, '_> {
         let ends = [0, 1].map(|side| self.end(i, side, &walls, corners[side].as_ref(), done));
         let fineness = self.plan.fineness;
         let asks = wants.iter().any(|want| matches!(want, Want::Share | Want::Within { .. }));
-        let (left, right, limit) = match ends {
-            [Some(left), Some(right)] => (left, right.clone(), right),
-            [Some(left), None] if !asks => {
-                let right = natural_end(&wants, &left, fineness);
-                (left, right, walls[1].clone())
+        let bounded = ends.iter().all(Option::is_some);
+        let (left, right) = match ends {
+            [None, None] if !asks => {
+                findings.push(adrift(row));
+                (walls[0].clone(), None)
             }
-            [None, Some(right)] if !asks => (natural_begin(&wants, &right, fineness), right.clone(), right),
+            [Some(left), None] if !asks => (left, None),
+            [None, Some(right)] if !asks => (natural_begin(&wants, &right, fineness), Some(right)),
             [left, right] => {
-                if asks {
+                if !bounded {
                     findings.push(nothing_to_share(row, usize::from(left.is_some())));
-                } else {
-                    findings.push(adrift(row));
                 }
-                let left = left.unwrap_or_else(|| walls[0].clone());
-                let right = right.unwrap_or_else(|| walls[1].clone());
-                let natural = natural_end(&wants, &left, fineness);
-                if asks { (left, right.clone(), right) } else { (left, natural, right) }
+                let [begin, finish] = walls.clone();
+                (left.unwrap_or(begin), Some(right.unwrap_or(finish)))
             }
         };
-        let shared = share_out(&wants, &names, &left, &right, fineness);
-        let from = shared.edges.first().cloned().unwrap_or(left);
+        let limit = right.clone().unwrap_or_else(|| walls[1].clone());
+        let shared = share_out(&wants, &names, &left, right.as_ref(), fineness);
+        let from = shared.edges.first().unwrap_or(&shared.end).clone();
         let beyond = &limit - &shared.end;
         let before = &from - &walls[0];
         let spare = if before.length().is_negative() { Dim::least([before, beyond]) } else { beyond };
         let spare = spare.named("left over").placed(row.key.as_str());
         if spare.length().is_negative() {
             findings.push(too_wide(self.plan, row, &spare, &shared));
-        } else if asks && spare.length() >= fineness.step() {
-            findings.push(limits_fall_short(self.plan, row, &spare));
+        } else if bounded && spare.length() >= fineness.step() {
+            findings.push(left_over(self.plan, row, &spare));
         }
-        Spread { clear, kept, from, shared: Shared { spare, ..shared } }
+        Spread { clear, kept, from, spare, shared }
     }
 
     /// Heights over which a unit at this end of a row reaches, and how far out its box and frame do.
@@ -100,7 +103,8 @@ impl Terms<'_, '_> {
         let solid = |(_, unit): &&(&Key, &Unit)| unit.kind != UnitKind::Gap;
         let end = if side == 0 { units.iter().find(solid) } else { units.iter().rev().find(solid) };
         let (key, _) = end.or(units.first())?;
-        Some((self.stack.top_of(i, key), self.depths[*key].plane()))
+        let plane = self.depths[*key].plane().named("depth of box and frame").placed(key.as_str());
+        Some((self.stack.top_of(i, key), plane))
     }
 
     /// Where the wall round the corner leaves off, along this row's wall, over the height and depth of what
@@ -111,8 +115,7 @@ impl Terms<'_, '_> {
         let up = [self.stack.up[i].length(), top.length()];
         let Some(clear) = self.survey.clear(row.wall, None, up, out.length()) else { return Dim::zero() };
         let edge = [&clear.left, &clear.right][side];
-        let name = format!("{} edge", side_name(side));
-        self.over(i, side, edge, [&self.stack.up[i], &top, &out]).named(name).placed(row.wall.as_str())
+        self.over(i, side, edge, [&self.stack.up[i], &top, &out]).named(CLEAR[side]).placed(row.wall.as_str())
     }
 
     /// An edge with the heights and the depth that it was asked over among its reasons.
@@ -162,8 +165,8 @@ impl Terms<'_, '_> {
         let overall = self.row_depth(with) + figures.dim("corner-clear");
         let overall = overall.named("depth with pulls and air").placed(other.as_str());
         Some(Corner {
-            plane: reach(plane, format!("frames of {other}")),
-            kept: reach(overall, format!("kept clear for {other}")),
+            plane: reach(plane, format!("meets the frames of {other}")),
+            kept: reach(overall, format!("keeps clear of {other}")),
             owns,
         })
     }
@@ -227,8 +230,7 @@ impl Terms<'_, '_> {
         let up = [under.length(), upper.length()];
         let Some(clear) = self.survey.clear(row.wall, None, up, out.length()) else { return Dim::zero() };
         let edge = [&clear.left, &clear.right][side];
-        let name = format!("{} edge", side_name(side));
-        self.over(i, side, edge, [&under, upper, &out]).named(name).placed(row.wall.as_str())
+        self.over(i, side, edge, [&under, upper, &out]).named(CLEAR[side]).placed(row.wall.as_str())
     }
 
     /// Where the front edge of the leg round the corner crosses a leg's own wall, over its depth.

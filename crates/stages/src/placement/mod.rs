@@ -84,7 +84,7 @@ fn placed_run(terms: &along::Terms<'_, '_>, spread: &along::Spread, i: usize) ->
         to: spread.shared.end.clone(),
         clear: spread.clear.clone(),
         kept_clear: spread.kept.clone(),
-        spare: spread.shared.spare.clone(),
+        spare: spread.spare.clone(),
         depth_over_all: terms.row_depth(i),
     }
 }

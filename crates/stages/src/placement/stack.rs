@@ -31,7 +31,9 @@ pub(super) struct TopStack {
 impl Stack<'_> {
     /// The top of a unit of row `i`.
     pub fn top_of(&self, i: usize, key: &Key) -> Dim {
-        &self.up[i] + &self.height[key]
+        let (up, height) = (&self.up[i], &self.height[key]);
+        // on the floor its top is its height, and is called so
+        if up.length().is_zero() { up + height } else { (up + height).named("top").placed(key.as_str()) }
     }
 }
 
@@ -277,6 +279,7 @@ fn top_stack(plan: &Plan, key: &Key, box_tops: Option<Dim>) -> TopStack {
     let facing = top.facing.as_ref().and_then(|good| thickness(plan, good)).unwrap_or_default();
     let thickness = (layers + facing).named("thickness").placed(key.as_str());
     let under = box_tops.unwrap_or_else(|| Figures::of_handbook(plan).dim("base-height"));
+    let under = if under.name().is_some() { under } else { under.named("box tops").placed(key.as_str()) };
     let upper = (under + &thickness).named("upper face").placed(key.as_str());
     TopStack { thickness, upper }
 }

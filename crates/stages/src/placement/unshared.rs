@@ -75,25 +75,24 @@ fn take_out(plan: &Plan, row: &Row<'_>, i: usize, key: &Key) -> Option<Fix> {
     Some(from_run.and(Fix::remove(label.as_str(), &at, plan.units.get(key)?)))
 }
 
-/// A run whose units may not be as wide as there is room for.
-pub(super) fn limits_fall_short(plan: &Plan, row: &Row<'_>, spare: &Dim) -> Finding {
+/// A run with two ends that its units do not reach.
+pub(super) fn left_over(plan: &Plan, row: &Row<'_>, spare: &Dim) -> Finding {
     let what = format!(
         "run `{}` leaves {} over: none of its units may be wider",
         row.key,
         spare.length().figure(plan.fineness, Toward::Down)
     );
-    let within = row.units.iter().filter(|(_, unit)| matches!(unit.width, Width::Within { .. }));
-    let fix = |(key, unit): &(&Key, &Unit)| {
-        Fix::replace(
-            format!("let `{key}` be as wide as is left"),
-            &width_at(key),
-            &unit.width,
-            &Width::LeftOver,
-        )
+    let widen = |(key, unit): &(&Key, &Unit)| {
+        let fixed = matches!(unit.width, Width::Within { .. });
+        let label = format!("let `{key}` be as wide as is left");
+        fixed.then(|| Fix::replace(label, &width_at(key), &unit.width, &Width::LeftOver))
     };
-    let fixes = within.map(fix).collect();
+    let label = format!("let `{}` end where its last unit ends", row.key);
+    let open = Fix::replace(label, &row.at.child("right"), &row.run.right, &End::Open);
+    let meets = matches!(row.run.right, End::Corner { .. });
+    let fixes = row.units.iter().filter_map(widen).chain((!meets).then_some(open)).collect();
     let at = row.at.child("order");
-    let finding = Finding::unresolved("placement/limits-too-narrow", vec![row.key.clone()], at, what);
+    let finding = Finding::unresolved("placement/left-over", vec![row.key.clone()], at, what);
     let short_by = Some(spare.clone());
     Finding { severity: Severity::Look, because: vec![spare.clone()], short_by, fixes, ..finding }
 }

@@ -42,8 +42,6 @@ pub(super) struct Shared {
     pub widths: Vec<Dim>,
     /// Where the last unit ends.
     pub end: Dim,
-    /// What is left beyond that; below zero what is missing.
-    pub spare: Dim,
 }
 
 impl Shared {
@@ -98,12 +96,19 @@ impl<'w> Middle<'w> {
         match &self.wants[i] {
             Want::Given(width) => Some(width.clone()),
             Want::Scribe { wanted, .. } if i == 0 && self.lead == 0 && self.wants.len() > 1 => {
-                Some(on_mark(&(&self.begin + wanted), fineness, Toward::Up) - &self.begin)
+                let inner = on_mark(&(&self.begin + wanted), fineness, Toward::Up);
+                let inner = inner.named("inner edge").placed(self.names[i]);
+                Some((inner - &self.begin).named("width").placed(self.names[i]))
             }
             Want::Scribe { wanted, .. } => Some(wanted.clone()),
             Want::UpTo(_) => Some(Dim::zero()),
             Want::Share | Want::Within { .. } => None,
         }
+    }
+
+    /// The widths where nothing says where the run ends: as wished, nothing to share.
+    fn as_wished(&self, fineness: Fineness) -> Vec<Dim> {
+        (0..self.wants.len()).map(|i| self.fixed(i, fineness).unwrap_or_default()).collect()
     }
 
     fn widths(&self, fineness: Fineness) -> Vec<Dim> {
@@ -173,16 +178,21 @@ enum Bound {
     Most,
 }
 
-/// Shares out `left` to `right`; each unit is called by its name.
+/// Shares out `left` to `right`, or without it goes from `left` as far as the wishes go; each unit is called by
+/// its name.
 pub(super) fn share_out(
     wants: &[Want],
     names: &[&str],
     left: &Dim,
-    right: &Dim,
+    right: Option<&Dim>,
     fineness: Fineness,
 ) -> Shared {
-    let middle = Middle::of(wants, names, left, right, fineness);
-    let inner = middle.widths(fineness);
+    let mut middle = Middle::of(wants, names, left, right.unwrap_or(left), fineness);
+    let inner = if right.is_some() { middle.widths(fineness) } else { middle.as_wished(fineness) };
+    if right.is_none() {
+        middle.finish = &middle.begin + inner.iter().sum::<Dim>();
+    }
+    let right = right.unwrap_or(&middle.finish);
     let sum: Dim = inner.iter().sum();
     let over = middle.finish.length() - middle.begin.length() - sum.length();
     let begin = if over.is_positive() && middle.tail == 0 && middle.lead > 0 {
@@ -221,16 +231,7 @@ pub(super) fn share_out(
         None => (right_of(i) - &edges[i]).named("width").placed(names[i]),
     };
     let widths = (0..wants.len()).map(width).collect();
-    let spare = right - &end;
-    Shared { edges, widths, end, spare }
-}
-
-/// Where a run ends that begins at `left` and has nothing to share.
-pub(super) fn natural_end(wants: &[Want], left: &Dim, fineness: Fineness) -> Dim {
-    let names = vec![""; wants.len()];
-    let middle = Middle::of(wants, &names, left, left, fineness);
-    let widths = (0..middle.wants.len()).filter_map(|i| middle.fixed(i, fineness));
-    middle.begin.clone() + widths.sum::<Dim>()
+    Shared { edges, widths, end }
 }
 
 /// Where a run begins that ends at `right` and has nothing to share.
@@ -322,3 +323,6 @@ fn even(limits: &[Limits<'_>], whole: Length, spread: bool, fineness: Fineness) 
     }
     (lengths, bounds)
 }
+
+#[cfg(test)]
+mod tests;

@@ -208,3 +208,13 @@ fn free_ends_and_open_ends() {
         assert_fills(&job, run);
     }
 }
+
+#[test]
+fn a_run_of_nothing_has_no_length() {
+    let wishes = r#"
+        [runs]
+        left = { along = "AB", level = "floor", order = [], left = { free = { from_corner = "24.01 in" } }, right = "wall" }
+    "#;
+    let job = job(INCH_ROOM, wishes);
+    assert_eq!(job.run("left").from.length(), job.run("left").to.length());
+}
