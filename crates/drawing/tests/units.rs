@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use dryfit_drawing::{Drawing, Frame, Point, Shape, Words, views};
 use dryfit_plan::Plan;
 use dryfit_stages::casework::{BuiltUnit, Casework, Gate, casework};
-use dryfit_stages::{placement::placement, survey::survey};
+use dryfit_stages::{Derived, placement::placement, run, survey::survey};
 
 const FRAME: Frame = Frame { width: 540.0, height: 420.0 };
 
@@ -170,4 +170,47 @@ fn doors_and_drawers_show_their_parts_and_their_joint() {
             stays_on_paper(&joint, FRAME);
         }
     }
+}
+
+fn derived() -> (Plan, Derived) {
+    let plan = Plan::from_toml(include_str!("../../../demos/potting-room.toml")).expect("a sound plan").plan;
+    let derived =
+        run(&plan, &dryfit_stages::layouts::Answers::new(), dryfit_cutting::Budget { steps: 0, seed: 1 });
+    (plan, derived)
+}
+
+#[test]
+fn the_room_shows_its_walls_as_adjusted() {
+    let (plan, derived) = derived();
+    let measured = views::measured(&plan, &derived, FRAME).expect("a room");
+    stays_on_paper(&measured, FRAME);
+    let figures = figures(&measured);
+    for wall in &derived.survey.walls {
+        let length = wall.length.length().figure(plan.fineness, dryfit_measure::Toward::Nearest);
+        assert!(figures.contains(&length.bare().to_string()), "{}", wall.key);
+    }
+    let floor = views::floor(&plan, &derived, FRAME).expect("a room");
+    stays_on_paper(&floor, FRAME);
+    let hatched = |drawing: &Drawing, key: &str| {
+        drawing.marks.iter().any(|mark| {
+            mark.about.as_deref() == Some(key)
+                && matches!(&mark.shape, Shape::Hatch { lines, .. } if !lines.is_empty())
+        })
+    };
+    assert!(
+        hatched(&floor, "b3") && !hatched(&floor, "u1"),
+        "what is cut today is hatched, what is held is not"
+    );
+}
+
+#[test]
+fn no_room_is_no_drawing() {
+    let text = include_str!("../../../demos/potting-room.toml");
+    let head = text.split("[instruments]").next().expect("a head");
+    let plan =
+        Plan::from_toml(&format!("{head}\n[room]\nwalk = []\nsense = \"clockwise\"\n")).expect("a plan").plan;
+    let derived =
+        run(&plan, &dryfit_stages::layouts::Answers::new(), dryfit_cutting::Budget { steps: 0, seed: 1 });
+    assert!(views::measured(&plan, &derived, FRAME).is_none());
+    assert!(views::floor(&plan, &derived, FRAME).is_none());
 }

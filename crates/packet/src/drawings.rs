@@ -10,14 +10,22 @@ use crate::pages::{Leaf, Numbered, PartRow, Setting};
 use crate::words::Words;
 
 /// The cover's: the room, what is cut today hatched.
-pub(crate) fn cover(_m: &Material<'_>) -> Option<Drawing> {
-    None
+pub(crate) fn cover(m: &Material<'_>) -> Option<Drawing> {
+    views::floor(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.45, height: 300.0 })
 }
 
-/// The plan of the room with what was measured.
-pub(crate) fn room(_m: &Material<'_>, _rows: usize) -> Option<Drawing> {
-    None
+/// The plan of the room with what was measured, above so many rows of readings.
+pub(crate) fn room(m: &Material<'_>, rows: usize) -> Option<Drawing> {
+    let rows = if rows > 8 { rows.div_ceil(2) } else { rows };
+    let boxes = if m.derived.survey.next.is_empty() { 0.0 } else { 56.0 };
+    let mut frame = m.frame(rows as f64 * READING_ROW + ROOM_FOOT + boxes);
+    frame.height = frame.height.max(220.0);
+    views::measured(m.plan, m.derived, frame)
 }
+
+/// Points that a row of readings takes, and what the room's page keeps for caption and boxes.
+const READING_ROW: f64 = 19.5;
+const ROOM_FOOT: f64 = 60.0;
 
 /// A wall from inside.
 pub(crate) fn wall(m: &Material<'_>, wall: &Key) -> Option<Drawing> {
@@ -40,12 +48,16 @@ pub(crate) enum Paging {
 const PART_ROW: f64 = 21.5;
 /// Points that a line of steps takes.
 const STEP_LINE: f64 = 17.5;
-/// Points kept for the foot of a unit's page: boxes and gate.
-const UNIT_FOOT: f64 = 110.0;
+/// Points that the foot of a unit's page takes: rows of five boxes, the gate below them, and a band that says
+/// what is held back.
+pub(crate) fn unit_foot(boxes: usize, held: bool) -> f64 {
+    let rows = boxes.div_ceil(5) as f64 * 46.0;
+    rows + if boxes > 0 { 44.0 } else { 12.0 } + if held { 36.0 } else { 0.0 }
+}
 
 impl Paging {
-    pub(crate) fn of(m: &Material<'_>, parts: &[PartRow], steps: &[Words]) -> Self {
-        let space = m.frame(parts_height(parts) + UNIT_FOOT);
+    pub(crate) fn of(m: &Material<'_>, parts: &[PartRow], steps: &[Words], foot: f64) -> Self {
+        let space = m.frame(parts_height(parts) + foot);
         // beside the drawing a line of steps holds about 34 letters
         if space.height >= 220.0 && steps_height(steps, 34) <= space.height {
             Paging::One
@@ -79,15 +91,16 @@ pub(crate) fn unit(
     numbered: &Numbered<'_>,
     parts: &[PartRow],
     steps: &[Words],
+    foot: f64,
 ) -> Option<Drawing> {
     let whole = m.frame(0.0);
     let rows = parts_height(parts);
     let (width, kept) = match (parts.len(), steps.len()) {
-        (_, 0) => (whole.width, rows),
-        (0, _) => (whole.width, steps_height(steps, 82) + UNIT_FOOT + 12.0),
-        _ => (whole.width * 0.56, rows + UNIT_FOOT),
+        (_, 0) => (whole.width, rows + foot),
+        (0, _) => (whole.width, steps_height(steps, 78) + foot + 12.0),
+        _ => (whole.width * 0.56, rows + foot),
     };
-    let height = (whole.height - kept).clamp(150.0, 400.0);
+    let height = (whole.height - kept).clamp(120.0, 400.0);
     let told: Vec<String> = numbered
         .lots
         .iter()
@@ -138,9 +151,9 @@ pub(crate) fn settings_height(settings: &[Setting]) -> f64 {
 /// About how high the lines at the foot of a sheet's page are set.
 fn foot_height(lines: &[Words], why: &[Words]) -> f64 {
     let letters = |words: &Words| words.text().chars().count();
-    let lines: f64 = lines.iter().map(|line| 16.5 * letters(line).div_ceil(44) as f64 + 4.0).sum();
-    let why: f64 = why.iter().map(|line| 13.0 * (letters(line) + 4).div_ceil(54) as f64 + 5.0).sum();
-    (lines + why).max(46.0)
+    let lines: f64 = lines.iter().map(|line| 16.5 * letters(line).div_ceil(40) as f64 + 4.0).sum();
+    let why: f64 = why.iter().map(|line| 13.0 * (letters(line) + 4).div_ceil(52) as f64 + 5.0).sum();
+    (lines + why + 8.0).max(50.0)
 }
 
 /// A sheet as it lies, on a page with these settings above it and these lines below.

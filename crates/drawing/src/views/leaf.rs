@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Figure, Fineness, Length, Toward};
+use dryfit_measure::{Figure, Length};
 use dryfit_plan::Plan;
 use dryfit_stages::casework::{BuiltUnit, Operation, OperationKind, Part};
 
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::rows::{RowMark, Side};
 use crate::sketch::{Frame, Margins, Sketch, rectangle};
+use crate::tape::sized;
 
 /// Size of the marks, points.
 const MARK: f64 = 17.0;
@@ -120,15 +121,7 @@ fn shoulders(part: &Part, mut low: Point, mut high: Point) -> [Point; 2] {
 }
 
 fn figure(plan: &Plan, length: Length) -> Figure {
-    let usual = length.figure(plan.fineness, Toward::Nearest);
-    if usual.length() == length {
-        return usual;
-    }
-    let finest = match plan.fineness.unit() {
-        dryfit_measure::Unit::Inch => Fineness::In32,
-        dryfit_measure::Unit::Millimetre => Fineness::HalfMm,
-    };
-    length.figure(finest, Toward::Nearest)
+    sized(length, plan.fineness)
 }
 
 fn mark(plan: &Plan, at: f64, what: &str) -> RowMark {

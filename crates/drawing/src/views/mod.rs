@@ -1,6 +1,7 @@
 //! Views: one function a picture.
 
 mod exploded;
+mod floor;
 mod leaf;
 mod label;
 mod part;
@@ -9,6 +10,7 @@ mod sheet;
 mod wall;
 
 pub use exploded::exploded;
+pub use floor::{floor, measured};
 pub use leaf::{joint, leaf};
 pub use part::part;
 pub use sheet::sheet;

@@ -3,7 +3,7 @@
 //!
 //! An upright part stands as it will stand in its unit. What is worked from the other face is dashed.
 
-use dryfit_measure::{Dim, Figure, Fineness, Length, Toward};
+use dryfit_measure::{Dim, Figure, Length};
 use dryfit_plan::{Hand, Plan};
 use dryfit_stages::casework::{BuiltUnit, Edge, Face, Operation, OperationKind, Part};
 
@@ -11,6 +11,7 @@ use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight
 use crate::rows::{RowMark, Side};
 use crate::sketch::{Frame, Margins, Sketch, rectangle};
 use crate::spread::spread;
+use crate::tape::sized;
 
 /// Size of the marks, points.
 const MARK: f64 = 18.0;
@@ -113,17 +114,8 @@ fn alt(plan: &Plan, unit: &BuiltUnit, part: &Part, [length, width]: [Length; 2])
     )
 }
 
-/// A length to the plan's marks; to the finest of its unit where it falls between them.
 fn figure(plan: &Plan, length: Length) -> Figure {
-    let usual = length.figure(plan.fineness, Toward::Nearest);
-    if usual.length() == length {
-        return usual;
-    }
-    let finest = match plan.fineness.unit() {
-        dryfit_measure::Unit::Inch => Fineness::In32,
-        dryfit_measure::Unit::Millimetre => Fineness::HalfMm,
-    };
-    length.figure(finest, Toward::Nearest)
+    sized(length, plan.fineness)
 }
 
 fn mm(dim: &Dim) -> f64 {

@@ -139,7 +139,7 @@ fn stack_task(
         .collect();
     let mut pages: Vec<String> = ready.iter().map(|index| page(stack, *index)).collect();
     pages.dedup();
-    Task { what: format!("{}, {}", m.names.good(&stack.good), counted(ready.len(), one)).into(), pages }
+    Task { what: format!("{}, {}", m.names.good_thin(&stack.good), counted(ready.len(), one)).into(), pages }
 }
 
 fn in_the_room(m: &Material<'_>) -> Vec<Task> {

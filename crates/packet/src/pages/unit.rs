@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_drawing::Drawing;
+use dryfit_measure::Key;
 use dryfit_plan::{Hand, UnitKind};
 use dryfit_stages::casework::{BuiltUnit, Edge, Face, Gate, Part as BuiltPart, Step};
 use dryfit_stages::release::Until;
@@ -106,11 +107,13 @@ pub(crate) fn unit(m: &Material<'_>, unit: &BuiltUnit, numbered: &Numbered<'_>) 
     let parts: Vec<PartRow> = numbered.lots.iter().map(|lot| row(m, unit, numbered, lot)).collect();
     let steps: Vec<Words> =
         steps_of(unit, None).into_iter().map(|step| told(m, unit, numbered, step)).collect();
-    let together = drawings::Paging::of(m, &parts, &steps);
-    let name = format!("{}  {}", unit.key, m.names.what_unit(&unit.key));
+    let blanks = blanks(m, unit);
     let held = m.unit_held(&unit.key).map(until).unwrap_or_default();
+    let foot = |last: bool| drawings::unit_foot(if last { blanks.len() } else { 0 }, !held.is_empty());
+    let together = drawings::Paging::of(m, &parts, &steps, foot(true));
+    let name = format!("{}  {}", unit.key, m.names.what_unit(&unit.key));
     let page = |key: String, name: String, steps: Vec<Words>, parts: Vec<PartRow>| {
-        let drawing = drawings::unit(m, unit, numbered, &parts, &steps);
+        let drawing = drawings::unit(m, unit, numbered, &parts, &steps, foot(!steps.is_empty()));
         let mut page = Page::new(key, name, inputs(m, unit), Body::Unit(Unit { drawing, steps, parts }));
         page.held = held.clone();
         page
@@ -118,15 +121,13 @@ pub(crate) fn unit(m: &Material<'_>, unit: &BuiltUnit, numbered: &Numbered<'_>) 
     let (own, after) = (key::unit(&unit.key), key::steps(&unit.key));
     let mut pages = match together {
         drawings::Paging::One => vec![page(own, name, steps, parts)],
-        drawings::Paging::Two => {
-            vec![
-                page(own, name.clone(), Vec::new(), parts),
-                page(after, format!("{name}: put together"), steps, Vec::new()),
-            ]
-        }
+        drawings::Paging::Two => vec![
+            page(own, name.clone(), Vec::new(), parts),
+            page(after, format!("{name}: put together"), steps, Vec::new()),
+        ],
     };
     if let Some(last) = pages.last_mut() {
-        last.blanks = blanks(m, unit);
+        last.blanks = blanks;
         if unit.parts.iter().any(|part| part.gate == Some(Gate::Openings)) {
             last.gate = Some(GateNote {
                 number: gate_number(Gate::Openings),
@@ -358,7 +359,7 @@ pub(crate) fn is_strip(m: &Material<'_>, unit: &BuiltUnit) -> bool {
 pub(crate) fn strips(m: &Material<'_>) -> Option<Page> {
     let units: Vec<&BuiltUnit> = m.derived.casework.units.iter().filter(|unit| is_strip(m, unit)).collect();
     let mut rows: Vec<PartRow> = Vec::new();
-    let mut steps: Vec<Words> = Vec::new();
+    let mut numbers: BTreeMap<(Key, &str), u32> = BTreeMap::new();
     for unit in &units {
         let before = u32::try_from(rows.len()).unwrap_or(u32::MAX);
         let numbered = Numbered::of_box(m, unit).from(before + 1);
@@ -367,10 +368,9 @@ pub(crate) fn strips(m: &Material<'_>) -> Option<Page> {
             row.name = format!("{} {}", unit.key, row.name);
             rows.push(row);
         }
-        for step in &unit.steps {
-            steps.push(Words::bold(format!("{} ", unit.key)).and(told(m, unit, &numbered, step)));
-        }
+        numbers.extend(numbered.numbers.iter().map(|(role, n)| ((unit.key.clone(), *role), *n)));
     }
+    let steps = shared_steps(&units, &numbers);
     let until = units.iter().find_map(|unit| m.unit_held(&unit.key)).map(until).unwrap_or_default();
     let body = Body::Unit(Unit { drawing: None, steps, parts: rows });
     let inputs = "Fillers are cut long and wide enough to be scribed";
@@ -383,4 +383,38 @@ pub(crate) fn strips(m: &Material<'_>) -> Option<Page> {
         .map(|placed| Blank::planned(format!("{}, wide", placed.key), m.names.dim(&placed.width)))
         .collect();
     (!units.is_empty()).then_some(page)
+}
+
+/// The steps of several units, one that several have told once, with the numbers of all.
+fn shared_steps(units: &[&BuiltUnit], numbers: &BTreeMap<(Key, &str), u32>) -> Vec<Words> {
+    let mut shared: Vec<(&Step, Vec<&BuiltUnit>)> = Vec::new();
+    for unit in units {
+        for step in &unit.steps {
+            match shared.iter_mut().find(|(known, _)| known.text == step.text) {
+                Some((_, users)) => users.push(unit),
+                None => shared.push((step, vec![unit])),
+            }
+        }
+    }
+    shared.iter().map(|(step, users)| shared_step(step, users, numbers)).collect()
+}
+
+fn shared_step(step: &Step, users: &[&BuiltUnit], numbers: &BTreeMap<(Key, &str), u32>) -> Words {
+    let mut words = Words::new();
+    let mut rest = step.text.as_str();
+    while let Some((before, (role, behind))) =
+        rest.split_once('{').and_then(|(before, after)| Some((before, after.split_once('}')?)))
+    {
+        words = words.plain(before);
+        let all = users.iter().filter_map(|unit| numbers.get(&(unit.key.clone(), role)));
+        for (i, number) in all.enumerate() {
+            words = if i > 0 { words.plain(", ") } else { words }.with(Span::Balloon(*number));
+        }
+        rest = behind;
+    }
+    words = words.plain(rest);
+    match &step.caution {
+        Some(caution) => words.plain(" ").strong(caution.clone()),
+        None => words,
+    }
 }

@@ -51,7 +51,7 @@ fn steps(m: &Material<'_>, wall: &Key) -> Vec<Words> {
     let lines: Vec<_> = m.derived.placement.lines.iter().filter(|line| line.walls.contains(wall)).collect();
     let mut steps =
         vec![Words::from("High point of the floor: black triangle, ").pages(["room".to_owned()]).plain(".")];
-    if let Some(first) = lines.first() {
+    if let Some(first) = lines.iter().find(|line| line.is_first()).or(lines.first()) {
         steps.push(
             Words::from(format!("{} up from it is ", m.names.dim(&first.up)))
                 .strong("L0")

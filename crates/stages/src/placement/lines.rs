@@ -8,6 +8,16 @@ use dryfit_plan::{Plan, UnitKind};
 use super::{LevelLine, PlacedUnit};
 use crate::figures::Figures;
 
+/// What the first line is called.
+const FIRST: &str = "first line";
+
+impl LevelLine {
+    /// Whether all others are carried from this one.
+    pub fn is_first(&self) -> bool {
+        self.what == FIRST
+    }
+}
+
 /// What a line is for, in the order in which one line serving several is named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Purpose {
@@ -55,7 +65,7 @@ fn what(purpose: Purpose, served: &[&PlacedUnit]) -> String {
     let keys: Vec<&str> = served.iter().map(|unit| unit.key.as_str()).collect();
     let keys = keys.join(", ");
     match purpose {
-        Purpose::First => "first line".to_owned(),
+        Purpose::First => FIRST.to_owned(),
         Purpose::BoxTops => "box tops".to_owned(),
         Purpose::TallTop => format!("top of {keys}"),
         Purpose::Under => format!("under {keys}"),
