@@ -47,6 +47,22 @@ impl Placement {
         self.runs.iter().find(|run| run.key == *key)
     }
 
+    /// Whether a unit's side can be seen, so that it needs a finished face: nothing stands beside it, or what does
+    /// is a gap, or not so high or not so deep. What a gap in a corner hides does not show.
+    pub fn side_shows(&self, unit: &PlacedUnit, side: Hand) -> bool {
+        match unit.beside(side) {
+            Beside::Wall(_) | Beside::Run(_) => false,
+            Beside::Free => true,
+            Beside::Unit(key) => self.unit(key).is_none_or(|other| {
+                let hidden = other.kind == UnitKind::Gap && *other.beside(side) != Beside::Free;
+                let covers = other.top().length() >= unit.top().length()
+                    && other.up.length() <= unit.up.length()
+                    && other.frame_plane().length() >= unit.frame_plane().length();
+                !hidden && (other.kind == UnitKind::Gap || !covers)
+            }),
+        }
+    }
+
     /// The units of a run, left to right.
     pub fn units_of<'a>(&'a self, run: &'a Key) -> impl Iterator<Item = &'a PlacedUnit> {
         self.units.iter().filter(move |unit| unit.run == *run)

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use dryfit_measure::{Dim, Key, Pointer};
+use dryfit_measure::{Dim, Key, Pointer, Stated};
 use dryfit_plan::{End, Hand, Plan, Run, Unit};
 
 use crate::finding::{Finding, Fix, Severity};
@@ -131,6 +131,11 @@ fn end(survey: &Survey, rows: &[Row<'_>], i: usize, side: usize, findings: &mut 
     let row = &rows[i];
     let at = row.at.child(side_name(side));
     let stated = end_of(row.run, side);
+    if matches!(stated, End::Wall | End::Corner { .. }) && is_outside(survey, row.wall, side) {
+        findings.push(outside(row, side));
+        let name = format!("free end from the {} corner", side_name(side));
+        return RowEnd::Free(Dim::zero().named(name).placed(row.key.as_str()));
+    }
     match stated {
         End::Wall => RowEnd::Wall,
         End::Open => RowEnd::Open,
@@ -205,6 +210,28 @@ fn end(survey: &Survey, rows: &[Row<'_>], i: usize, side: usize, findings: &mut 
 
 fn end_of(run: &Run, side: usize) -> &End {
     [&run.left, &run.right][side]
+}
+
+/// Whether no wall stands before the end of a wall on this side: the room turns away from it there.
+fn is_outside(survey: &Survey, wall: &Key, side: usize) -> bool {
+    let line = survey.wall(wall).map(|wall| &survey.walls[wall]);
+    let corner = line.map(|line| if side == 0 { &line.left } else { &line.right });
+    let angle = corner.and_then(|corner| survey.corner_angle(corner));
+    angle.is_some_and(|angle| angle > std::f64::consts::PI)
+}
+
+fn outside(row: &Row<'_>, side: usize) -> Finding {
+    let at = row.at.child(side_name(side));
+    let what = format!(
+        "run `{}` ends at an outside corner on its {}, where no wall and no other run stands before it",
+        row.key,
+        side_name(side)
+    );
+    let free = End::Free { from_corner: Stated::default() };
+    let label = format!("let `{}` end free at that corner", row.key);
+    let fix = Fix::replace(label, &at, end_of(row.run, side), &free);
+    let finding = Finding::unresolved("placement/outside-corner", vec![row.key.clone()], at, what);
+    Finding { fixes: vec![fix], ..finding }
 }
 
 /// A finding if two runs that are said to meet in a corner are not on the walls that meet there.

@@ -1,6 +1,7 @@
 //! Worktops and boxes as they lie in the room.
 
 use dryfit_measure::Length;
+use dryfit_plan::Hand;
 use dryfit_stages::placement::Extent;
 
 use crate::room::{INCH_ROOM, L_ROOM, demo, inches, job};
@@ -111,4 +112,17 @@ fn apart(a: &[[f64; 2]; 4], b: &[[f64; 2]; 4]) -> bool {
         })
     };
     beyond(a, b) || beyond(b, a)
+}
+
+#[test]
+fn sides_show_where_nothing_covers_them() {
+    let job = demo();
+    let shows =
+        |key: &str| [Hand::Left, Hand::Right].map(|side| job.placement.side_shows(job.unit(key), side));
+    assert_eq!(shows("e1"), [true, false], "the free end");
+    assert_eq!(shows("b1"), [false, false], "behind the end panel, beside its like");
+    assert_eq!(shows("b3"), [false, false], "beside the filler of a dead corner");
+    assert_eq!(shows("t1"), [true, false], "above the worktop, and the scribe goes as high");
+    assert_eq!(shows("b6"), [false, false], "between the fridge and the tall cupboard");
+    assert_eq!(shows("u1"), [false, true], "where its run ends open");
 }
