@@ -57,7 +57,7 @@ const CLEAR: [&str; 2] = ["clear from", "clear to"];
 impl Terms<'_, '_> {
     fn spread_row(&self, i: usize, done: &[Option<Spread>], findings: &mut Vec<Finding>) -> Spread {
         let row = &self.rows[i];
-        let walls = [0, 1].map(|side| self.wall_edge(i, side));
+        let walls = self.wall_edges(i);
         let clear = (&walls[1] - &walls[0]).named("clear width").placed(row.wall.as_str());
         let corners = [0, 1].map(|side| self.corner(i, side));
         let kept = [0, 1].map(|side| corners[side].as_ref().map(|corner| corner.kept.clone()));
@@ -107,15 +107,24 @@ impl Terms<'_, '_> {
         Some((self.stack.top_of(i, key), plane))
     }
 
-    /// Where the wall round the corner leaves off, along this row's wall, over the height and depth of what
-    /// stands at this end.
-    fn wall_edge(&self, i: usize, side: usize) -> Dim {
-        let row = &self.rows[i];
-        let (top, out) = self.reach_of_end(i, side).unwrap_or_default();
-        let up = [self.stack.up[i].length(), top.length()];
-        let Some(clear) = self.survey.clear(row.wall, None, up, out.length()) else { return Dim::zero() };
-        let edge = [&clear.left, &clear.right][side];
-        self.over(i, side, edge, [&self.stack.up[i], &top, &out]).named(CLEAR[side]).placed(row.wall.as_str())
+    /// Where the walls round both corners leave off, along this row's wall, each over the height and depth of what
+    /// stands at that end.
+    fn wall_edges(&self, i: usize) -> [Dim; 2] {
+        let (wall, bottom) = (self.rows[i].wall, &self.stack.up[i]);
+        let reaches = [0, 1].map(|side| self.reach_of_end(i, side).unwrap_or_default());
+        let room = |(top, out): &(Dim, Dim)| {
+            self.survey.clear(wall, None, [bottom.length(), top.length()], out.length())
+        };
+        let lengths = |(top, out): &(Dim, Dim)| (top.length(), out.length());
+        let left = room(&reaches[0]);
+        let right =
+            if lengths(&reaches[0]) == lengths(&reaches[1]) { left.clone() } else { room(&reaches[1]) };
+        let edges = [left.map(|clear| clear.left), right.map(|clear| clear.right)];
+        [0, 1].map(|side| {
+            let (top, out) = &reaches[side];
+            let edge = edges[side].clone().unwrap_or_default();
+            self.over(i, side, &edge, [bottom, top, out]).named(CLEAR[side]).placed(wall.as_str())
+        })
     }
 
     /// An edge with the heights and the depth that it was asked over among its reasons.
