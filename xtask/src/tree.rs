@@ -167,11 +167,15 @@ fn block_comment_end(bytes: &[u8], mut at: usize) -> usize {
 }
 
 /// The part of Rust code (see [`code_only`]) that is built without tests: all before the first
-/// `#[cfg(test)]` that opens a module with a body, and lines that declare a module for tests alone left out.
+/// `#[cfg(test)]` that opens a module with a body, and lines that declare a module for tests alone left out. A file
+/// that says so of itself (`#![cfg(test)]`) has no such part.
 pub fn without_tests(code: &str) -> String {
     let mut kept = String::new();
     let mut lines = code.lines().peekable();
     while let Some(line) = lines.next() {
+        if line.trim() == "#![cfg(test)]" {
+            break;
+        }
         if line.trim() == "#[cfg(test)]" {
             if lines.peek().is_some_and(|next| next.trim_end().ends_with(';')) {
                 lines.next();

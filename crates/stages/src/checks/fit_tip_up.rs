@@ -27,7 +27,7 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
 }
 
 fn tipped(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Finding> {
-    let ceiling = lowest_ceiling(checked, unit)?;
+    let ceiling = checked.lowest_ceiling(unit, unit.height.length())?.named("lowest ceiling where it tilts");
     let diagonal = Dim::hypot(&unit.height, &unit.frame_plane()).named("diagonal when tipped up");
     let short = (&diagonal - &ceiling).named("too high by");
     if short.length() <= Length::ZERO {
@@ -45,19 +45,6 @@ fn tipped(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Finding> {
     finding.because = vec![diagonal, ceiling];
     finding.short_by = Some(short);
     Some(finding)
-}
-
-/// The ceiling over the corners of the floor that the unit tilts through, the lowest of them: a ceiling is a plane
-/// on the low side of its readings, so that no lower point lies between.
-fn lowest_ceiling(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Dim> {
-    let edges = [unit.along.length(), unit.right().length()];
-    let reach = [Length::ZERO, unit.height.length()];
-    let corners = edges.into_iter().flat_map(|along| reach.map(|out| (along, out)));
-    let over = corners.filter_map(|(along, out)| {
-        let at = checked.survey.point_on_wall(&unit.wall, along, Length::ZERO, out)?;
-        checked.survey.levels.ceiling_over(at)
-    });
-    Dim::least_of(over).map(|dim| dim.named("lowest ceiling where it tilts"))
 }
 
 /// The highest unit on the builder's marks that still tips up.

@@ -3,9 +3,17 @@
 //! A rule reads what the stages derived and says what is wrong with it, needed against available, with a remedy
 //! that can be applied as it stands. It changes nothing and computes no size of its own.
 
+mod appliance;
 mod found;
 
 mod fit_tip_up;
+mod fit_ceiling;
+mod fit_appliance_width;
+mod fit_appliance_height;
+mod casework_shelf_sag;
+mod casework_door_width;
+mod safety_lift;
+mod safety_sheet;
 
 #[cfg(test)]
 mod trial;
@@ -34,7 +42,16 @@ pub struct Checked<'a> {
 }
 
 /// Every rule, in the order of the job: fit, casework, shop, safety. Each says its own id.
-const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[fit_tip_up::check];
+const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
+    fit_tip_up::check,
+    fit_ceiling::check,
+    fit_appliance_width::check,
+    fit_appliance_height::check,
+    casework_shelf_sag::check,
+    casework_door_width::check,
+    safety_lift::check,
+    safety_sheet::check,
+];
 
 /// Holds everything against every rule.
 pub fn checks(checked: &Checked<'_>) -> Vec<Finding> {

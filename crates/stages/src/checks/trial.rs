@@ -1,4 +1,5 @@
 //! Trying rules on whole plans: the demo, changed in one place.
+#![cfg(test)]
 
 use dryfit_cutting::Budget;
 use dryfit_measure::Pointer;

@@ -66,9 +66,9 @@ proptest! {
     ) {
         let shared = shared(&wants, &left, (!open).then_some(&right), fineness);
         prop_assert_eq!((shared.edges.len(), shared.widths.len()), (wants.len(), wants.len()));
-        for i in 0..wants.len() {
+        for (i, want) in wants.iter().enumerate() {
             prop_assert_eq!(shared.edges[i].length() + shared.widths[i].length(), shared.right(i).length());
-            prop_assert!(!shared.widths[i].length().is_negative(), "{:?} {:?}", wants[i], shared.widths[i]);
+            prop_assert!(!shared.widths[i].length().is_negative(), "{:?} {:?}", want, shared.widths[i]);
         }
     }
 
