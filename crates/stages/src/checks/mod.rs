@@ -3,15 +3,17 @@
 //! A rule reads what the stages derived and says what is wrong with it, needed against available, with a remedy
 //! that can be applied as it stands. It changes nothing and computes no size of its own.
 
-mod appliance;
 mod found;
+mod mend;
 
-mod fit_tip_up;
-mod fit_ceiling;
-mod fit_appliance_width;
-mod fit_appliance_height;
-mod casework_shelf_sag;
 mod casework_door_width;
+mod casework_shelf_sag;
+mod fit_appliance_depth;
+mod fit_appliance_height;
+mod fit_appliance_width;
+mod fit_ceiling;
+mod fit_corner_front;
+mod fit_tip_up;
 mod safety_lift;
 mod safety_sheet;
 
@@ -45,8 +47,10 @@ pub struct Checked<'a> {
 const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     fit_tip_up::check,
     fit_ceiling::check,
+    fit_corner_front::check,
     fit_appliance_width::check,
     fit_appliance_height::check,
+    fit_appliance_depth::check,
     casework_shelf_sag::check,
     casework_door_width::check,
     safety_lift::check,

@@ -100,7 +100,7 @@ pub(crate) fn thickness(plan: &Plan, good: &Key) -> Option<Dim> {
 }
 
 /// A size of the appliance that a unit holds.
-pub(super) fn appliance(plan: &Plan, unit: &Unit, size: ApplianceSize) -> Option<Dim> {
+pub(crate) fn appliance(plan: &Plan, unit: &Unit, size: ApplianceSize) -> Option<Dim> {
     let (key, good) = plan.goods.get_key_value(unit.holds.as_ref()?)?;
     let Form::Appliance(form) = &good.form else { return None };
     let (name, what, stated) = match size {
@@ -119,7 +119,7 @@ pub(super) fn appliance(plan: &Plan, unit: &Unit, size: ApplianceSize) -> Option
 
 /// What is asked of an appliance's record.
 #[derive(Clone, Copy)]
-pub(super) enum ApplianceSize {
+pub(crate) enum ApplianceSize {
     Width,
     Height,
     Depth,
@@ -188,19 +188,26 @@ fn depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Depth {
     }
     if opens(front) {
         depth.pull = pull(plan, unit).unwrap_or_default();
-        let figures = Figures::of_unit(plan, key);
-        let stile = figures.dim("frame-stile");
-        let reveal = match fit {
-            Some(FrontFit::Inset) => stile + figures.dim("door-inset-gap"),
-            _ => stile - figures.dim("door-overlay"),
-        };
-        depth.reveal = Some(reveal.named("edge to its front").placed(key.as_str()));
+        depth.reveal = reveal(plan, key, unit);
     }
     depth
 }
 
+/// From the edge of a framed unit to the edge of its first front that opens; none where none does.
+pub(crate) fn reveal(plan: &Plan, key: &Key, unit: &Unit) -> Option<Dim> {
+    unit.fronts.as_ref().filter(|front| opens(front))?;
+    let fit = unit.recipe.as_ref().and_then(|key| plan.recipes.get(key)).map(|recipe| recipe.fit);
+    let figures = Figures::of_unit(plan, key);
+    let stile = figures.dim("frame-stile");
+    let reveal = match fit {
+        Some(FrontFit::Inset) => stile + figures.dim("door-inset-gap"),
+        _ => stile - figures.dim("door-overlay"),
+    };
+    Some(reveal.named("edge to its front").placed(key.as_str()))
+}
+
 /// The kinds that are boxes with a face frame.
-pub(super) fn is_framed(kind: UnitKind) -> bool {
+pub(crate) fn is_framed(kind: UnitKind) -> bool {
     matches!(kind, UnitKind::Base | UnitKind::Sink | UnitKind::Wall | UnitKind::Tall)
 }
 
