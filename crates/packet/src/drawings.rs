@@ -11,7 +11,7 @@ use crate::words::Words;
 
 /// The cover's: the room, what is cut today hatched.
 pub(crate) fn cover(m: &Material<'_>) -> Option<Drawing> {
-    views::floor(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.45, height: 300.0 })
+    views::floor(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.42, height: 300.0 })
 }
 
 /// The plan of the room with what was measured, above so many rows of readings.
@@ -145,7 +145,7 @@ pub(crate) fn settings_height(settings: &[Setting]) -> f64 {
     };
     let column = |part: &[Setting]| part.iter().map(row).sum::<f64>();
     let (first, second) = settings.split_at(if two { settings.len().div_ceil(2) } else { settings.len() });
-    20.0 + column(first).max(column(second))
+    if settings.is_empty() { 0.0 } else { 20.0 + column(first).max(column(second)) }
 }
 
 /// About how high the lines at the foot of a sheet's page are set.
@@ -154,6 +154,15 @@ fn foot_height(lines: &[Words], why: &[Words]) -> f64 {
     let lines: f64 = lines.iter().map(|line| 16.5 * letters(line).div_ceil(40) as f64 + 4.0).sum();
     let why: f64 = why.iter().map(|line| 13.0 * (letters(line) + 4).div_ceil(52) as f64 + 5.0).sum();
     (lines + why + 8.0).max(50.0)
+}
+
+/// Points that a sheet with many cuts is drawn in at least, when its settings stand above it.
+const SHEET_WANTED: f64 = 195.0;
+
+/// Whether a sheet is drawn large enough on one page with its settings and these lines.
+pub(crate) fn sheet_fits(m: &Material<'_>, settings: &[Setting], [lines, why]: [&[Words]; 2]) -> bool {
+    let kept = settings_height(settings) + foot_height(lines, why) + 46.0;
+    m.frame(kept).height >= SHEET_WANTED
 }
 
 /// A sheet as it lies, on a page with these settings above it and these lines below.

@@ -22,7 +22,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     }
     all.extend(pages::strips(&m));
     for stack in &derived.layouts.sheets {
-        all.extend((0..stack.sheets.len()).map(|index| pages::sheet(&m, stack, index)));
+        all.extend((0..stack.sheets.len()).flat_map(|index| pages::sheet(&m, stack, index)));
     }
     for stack in &derived.layouts.boards {
         let spreads = pages::spreads(&m, stack).into_iter().enumerate();

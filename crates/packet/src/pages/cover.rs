@@ -70,7 +70,7 @@ pub struct Total {
 }
 
 /// How many stops the banner says in full.
-const STOPS: usize = 3;
+const STOPS: usize = 2;
 
 /// The cover. `others` are the pages behind it, which it refers to.
 pub(crate) fn cover(m: &Material<'_>, others: &[Page]) -> Page {
@@ -92,7 +92,7 @@ fn stops(findings: &[Finding]) -> Vec<Words> {
     let all: Vec<&Finding> = findings.iter().filter(grave).collect();
     let mut said: Vec<Words> = all.iter().take(STOPS).map(|f| f.what.replace('`', "").into()).collect();
     if all.len() > STOPS {
-        said.push(format!("and {} more, ", all.len() - STOPS).into());
+        said.push(format!("and {} more", all.len() - STOPS).into());
     }
     if let Some(last) = said.pop() {
         said.push(last.plain(", ").pages(["findings".to_owned()]));
@@ -114,7 +114,7 @@ fn pages_of(unit: &Key, others: &[Page]) -> Vec<String> {
 
 fn today(m: &Material<'_>, others: &[Page]) -> Vec<Task> {
     let units = m.derived.release.cut_today.iter().map(|ready| Task {
-        what: m.names.unit(&ready.unit).plain(format!(": {}", ready.what)),
+        what: m.names.unit(&ready.unit).plain(format!(": {}", ready.what.replace(" and ", ", "))),
         pages: pages_of(&ready.unit, others),
     });
     let layouts = &m.derived.layouts;

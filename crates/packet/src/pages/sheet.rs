@@ -41,23 +41,44 @@ pub struct Setting {
     pub way: String,
 }
 
-/// The page of one sheet of a stack.
-pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Page {
+/// What the layouts call a piece that is cut further.
+const STRIP: &str = "strip";
+
+/// The pages of one sheet of a stack: settings and sheet on one where both go on it, else one after the other.
+pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Vec<Page> {
     let layout = &stack.sheets[index];
     let settings: Vec<Setting> = layout.settings.iter().map(|fence| setting(m, fence)).collect();
     let (offcuts, why) = (offcuts(m, layout), least(m, stack));
-    let drawing = drawings::sheet(m, stack, index, &settings, [&offcuts, &why]);
     let legend = Words::from("Thick edge: first against the fence. Cuts in the order of their flags.");
-    let body = Body::Sheet(Sheet { settings, drawing, legend, offcuts });
     let good = m.plan.goods.get(&stack.good).map_or_else(|| stack.good.to_string(), |good| good.name.clone());
     let name = format!("{}, sheet {} of {}", capital(&good), index + 1, stack.sheets.len());
-    let mut page = Page::new(key::sheet(&stack.good, index), name, inputs(m, stack, layout), body);
-    page.why = why;
-    page.blanks = vec![Blank::planned("kerf", m.names.stock(stack.kerf))];
-    if let Some(dryfit_plan::Form::Sheet(form)) = m.plan.goods.get(&stack.good).map(|good| &good.form) {
-        page.blanks.push(Blank::planned("sheet thickness", m.names.stock(form.thickness.length)));
+    let one = drawings::sheet_fits(m, &settings, [&offcuts, &why]);
+    let shown: &[Setting] = if one { &settings } else { &[] };
+    let drawing = drawings::sheet(m, stack, index, shown, [&offcuts, &why]);
+    let (own, after) = (key::sheet(&stack.good, index), format!("{}/drawn", key::sheet(&stack.good, index)));
+    let sheet =
+        |settings, drawing, legend, offcuts| Body::Sheet(Sheet { settings, drawing, legend, offcuts });
+    let mut pages = if one {
+        vec![Page::new(own, name, inputs(m, stack, layout), sheet(settings, drawing, legend, offcuts))]
+    } else {
+        vec![
+            Page::new(
+                own,
+                format!("{name}: settings"),
+                inputs(m, stack, layout),
+                sheet(settings, None, Words::new(), Vec::new()),
+            ),
+            Page::new(after, name, inputs(m, stack, layout), sheet(Vec::new(), drawing, legend, offcuts)),
+        ]
+    };
+    if let Some(page) = pages.last_mut() {
+        page.why = why;
+        page.blanks = vec![Blank::planned("kerf", m.names.stock(stack.kerf))];
+        if let Some(dryfit_plan::Form::Sheet(form)) = m.plan.goods.get(&stack.good).map(|good| &good.form) {
+            page.blanks.push(Blank::planned("sheet thickness", m.names.stock(form.thickness.length)));
+        }
     }
-    page
+    pages
 }
 
 /// "birch ply 23/32, 48 × 96 · kerf 1/8 · drawn as it lies: good face down".
@@ -83,7 +104,8 @@ pub(crate) fn setting(m: &Material<'_>, fence: &Fence) -> Setting {
     Setting {
         fence: fence.setting.map_or_else(|| "–".to_owned(), |setting| m.names.length(setting)),
         cuts: runs(&fence.cuts),
-        gives: (gathered(&fence.gives.split(", ").collect::<Vec<_>>()) + &takes.unwrap_or_default()).into(),
+        gives: (gathered(m, &fence.gives.split(", ").collect::<Vec<_>>()) + &takes.unwrap_or_default())
+            .into(),
         way: match fence.way {
             CutWay::Rip => "rip",
             CutWay::Cross => "cross",
@@ -140,7 +162,7 @@ pub(crate) fn waiting(m: &Material<'_>, layout: &SheetLayout) -> Vec<Words> {
     }
     let told = |(wait, labels): (&Wait, &Vec<&str>)| {
         let which =
-            if labels.len() == layout.pieces.len() { "all of it".to_owned() } else { gathered(labels) };
+            if labels.len() == layout.pieces.len() { "all of it".to_owned() } else { gathered(m, labels) };
         let words = match wait {
             Wait::Gate(gate) => {
                 Words::new().with(Span::Gate(gate_number(*gate))).plain(" leave until then: ")
@@ -152,19 +174,44 @@ pub(crate) fn waiting(m: &Material<'_>, layout: &SheetLayout) -> Vec<Words> {
     waits.iter().map(told).collect()
 }
 
-/// "b1 panel, b2 drawer side × 2".
-fn gathered(labels: &[&str]) -> String {
-    let mut counts: Vec<(&str, usize)> = Vec::new();
+/// Labels told shortly: equal ones counted, units of one part together, strips by their letters:
+/// "b2 × 2, b3 drawer side; strips K, L".
+fn gathered(m: &Material<'_>, labels: &[&str]) -> String {
+    // what follows the unit's key, and the keys with how many of each
+    let mut parts: Vec<(&str, Vec<(&str, usize)>)> = Vec::new();
     for label in labels {
-        match counts.iter_mut().find(|(known, _)| known == label) {
+        let of_unit = label
+            .split_once(' ')
+            .filter(|(first, _)| *first == STRIP || m.plan.units.keys().any(|unit| unit.as_str() == *first));
+        let (part, who) = match of_unit {
+            Some((STRIP, letter)) => (STRIP, letter),
+            Some((unit, part)) => (part, unit),
+            None => (*label, ""),
+        };
+        let place = parts.iter().position(|(known, _)| *known == part).unwrap_or_else(|| {
+            parts.push((part, Vec::new()));
+            parts.len() - 1
+        });
+        let users = &mut parts[place].1;
+        match users.iter_mut().find(|(known, _)| *known == who) {
             Some((_, count)) => *count += 1,
-            None => counts.push((label, 1)),
+            None => users.push((who, 1)),
         }
     }
-    let told = |(label, count): &(&str, usize)| {
-        if *count == 1 { (*label).to_owned() } else { format!("{label} × {count}") }
+    let counted = |(who, count): &(&str, usize)| {
+        if *count > 1 { format!("{who} × {count}") } else { (*who).to_owned() }
     };
-    counts.iter().map(told).collect::<Vec<_>>().join(", ")
+    let told = |(part, users): &(&str, Vec<(&str, usize)>)| {
+        let users: Vec<String> = users.iter().map(counted).collect();
+        let users = users.join(", ");
+        match *part {
+            STRIP if users.contains(',') => format!("strips {users}"),
+            STRIP => format!("strip {users}"),
+            _ if users.is_empty() || users.starts_with(' ') => format!("{part}{users}"),
+            _ => format!("{users} {part}"),
+        }
+    };
+    parts.iter().map(told).collect::<Vec<_>>().join("; ")
 }
 
 #[cfg(test)]
@@ -180,7 +227,16 @@ mod tests {
     }
 
     #[test]
-    fn equal_labels_are_counted_once() {
-        assert_eq!(gathered(&["b2 side", "b1 back", "b2 side"]), "b2 side × 2, b1 back");
+    fn labels_are_told_by_part_and_counted() {
+        let plan = dryfit_plan::Plan::from_toml(include_str!("../../../../demos/potting-room.toml"));
+        let plan = plan.expect("a sound plan").plan;
+        let budget = dryfit_cutting::Budget { steps: 0, seed: 1 };
+        let derived = dryfit_stages::run(&plan, &dryfit_stages::layouts::Answers::new(), budget);
+        let m = Material::new(&plan, &derived, crate::Paper::Letter);
+        let labels =
+            ["b2 drawer side", "strip K", "b3 drawer side", "b2 drawer side", "strip L", "O1", "spare rail"];
+        assert_eq!(gathered(&m, &labels), "b2 × 2, b3 drawer side; strips K, L; O1; spare rail");
+        assert_eq!(gathered(&m, &["set-up stock", "set-up stock"]), "set-up stock × 2");
+        assert_eq!(gathered(&m, &[]), "");
     }
 }

@@ -54,9 +54,33 @@ impl Judged {
         (line("Pages:").parse().expect("a number of pages"), [size[0], size[1]])
     }
 
-    /// The text of one page (from 1), its lines as they lie.
-    pub fn text(&self, page: usize) -> String {
-        let page = page.to_string();
-        self.ask("pdftotext", &["-layout", "-f", &page, "-l", &page], &["-"])
+    /// What a reader that follows columns finds, page by page, single spaces between.
+    pub fn words(&self) -> Vec<String> {
+        self.told(&[]).iter().map(|page| spaced(page, " ")).collect()
     }
+
+    /// The letters of each page in the order in which they were set, without any space.
+    pub fn letters(&self) -> Vec<String> {
+        self.told(&["-raw"]).iter().map(|page| spaced(page, "")).collect()
+    }
+
+    /// The text of each page, its lines as they lie.
+    pub fn texts(&self) -> Vec<String> {
+        self.told(&["-layout"])
+    }
+
+    /// The text of one page (from 1).
+    pub fn text(&self, page: usize) -> String {
+        self.texts().swap_remove(page - 1)
+    }
+
+    /// Pages end with a form feed.
+    fn told(&self, mode: &[&str]) -> Vec<String> {
+        let text = self.ask("pdftotext", mode, &["-"]);
+        text.split_terminator('\u{c}').map(str::to_owned).collect()
+    }
+}
+
+fn spaced(text: &str, between: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(between)
 }
