@@ -23,7 +23,8 @@ const EDGES: &[(&str, &[&str])] = &[
 ];
 
 /// What the tests of a crate may use besides: to judge what it draws, say.
-const TEST_EDGES: &[(&str, &[&str])] = &[("crates/drawing", &["cutting", "fonts"])];
+const TEST_EDGES: &[(&str, &[&str])] =
+    &[("crates/drawing", &["cutting", "fonts"]), ("crates/packet", &["cutting"])];
 
 const PREFIX: &str = "dryfit-";
 
