@@ -13,6 +13,9 @@ mod fit_appliance_height;
 mod fit_appliance_width;
 mod fit_ceiling;
 mod fit_corner_front;
+mod fit_opening_blocked;
+mod fit_scribe_least;
+mod fit_sink_bowl;
 mod fit_tip_up;
 mod safety_lift;
 mod safety_sheet;
@@ -51,6 +54,9 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     fit_appliance_width::check,
     fit_appliance_height::check,
     fit_appliance_depth::check,
+    fit_sink_bowl::check,
+    fit_scribe_least::check,
+    fit_opening_blocked::check,
     casework_shelf_sag::check,
     casework_door_width::check,
     safety_lift::check,

@@ -21,7 +21,7 @@ use dryfit_plan::{Hand, Plan, UnitKind};
 use crate::figures::{self, Figures};
 use crate::finding::Finding;
 use crate::survey::Survey;
-pub(crate) use depth::{ApplianceSize, appliance, is_framed, reveal};
+pub(crate) use depth::{ApplianceSize, appliance, is_framed, reveal, role, thickness};
 pub use plot::{Extent, Plot, Solid};
 
 /// Everything that stands or hangs.
