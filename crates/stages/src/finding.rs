@@ -68,10 +68,11 @@ impl Finding {
         }
     }
 
-    /// `rule:subject,subject`: how a command line names this finding.
+    /// `rule:subject,subject`, or the rule alone where it is about the whole plan: how a command line names this
+    /// finding.
     pub fn id(&self) -> String {
         let keys: Vec<&str> = self.subjects.iter().map(Key::as_str).collect();
-        format!("{}:{}", self.rule, keys.join(","))
+        if keys.is_empty() { self.rule.to_owned() } else { format!("{}:{}", self.rule, keys.join(",")) }
     }
 }
 
