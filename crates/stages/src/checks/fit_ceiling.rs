@@ -8,10 +8,10 @@
 //!
 //! Example: a top at 84 3/4 in under a ceiling that falls to 84 in is 3/4 in too high.
 //!
-//! Remedy: a unit just low enough.
+//! Remedy: a unit just low enough; a shelf hung lower.
 
-use dryfit_measure::{Dim, Length, Stated, Toward};
-use dryfit_plan::{Edit, Height, UnitKind};
+use dryfit_measure::{Dim, Length, Pointer, Stated, Toward};
+use dryfit_plan::{Edit, Height, Level, UnitKind};
 
 use super::Checked;
 use super::found::{found, unit_at};
@@ -42,7 +42,10 @@ fn too_high(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Finding> {
     let mut finding = found("fit/ceiling", Severity::Stop, vec![unit.key.clone()], at.clone(), what);
     let fineness = checked.plan.fineness;
     let height = (ceiling.length() - unit.up.length()).rounded(fineness, Toward::Down).length;
-    if height > Length::ZERO {
+    if unit.kind == UnitKind::FloatingShelf {
+        finding.fixes.extend(lower(checked, unit, short.length()));
+    } else if height * 2 >= unit.height.length() {
+        // less than half a unit is another unit
         let stated = Stated { length: height, unit: fineness.unit() };
         let label = format!("make `{}` {stated} high", unit.key);
         finding.fixes.push(Fix::of(Edit::set(checked.plan, &at, Height::Given(stated), label)));
@@ -50,6 +53,14 @@ fn too_high(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Finding> {
     finding.because = vec![top, ceiling];
     finding.short_by = Some(short);
     Some(finding)
+}
+
+/// A shelf stays as thick as it is: its run is hung lower.
+fn lower(checked: &Checked<'_>, unit: &PlacedUnit, by: Length) -> Option<Fix> {
+    let up = checked.mark(unit.up.length() - by, Toward::Down);
+    let at = Pointer::root().child("runs").child(unit.run.as_str()).child("level");
+    let label = format!("hang `{}` {up} up", unit.run);
+    up.length.is_positive().then(|| Fix::of(Edit::set(checked.plan, &at, Level::Up(up), label)))
 }
 
 impl Checked<'_> {
@@ -91,6 +102,19 @@ mod tests {
             findings[0].what.starts_with("`u1` reaches into the ceiling: its top is at "),
             "{}",
             findings[0].what
+        );
+        every_remedy_clears(&plan, &findings[0]);
+    }
+
+    #[test]
+    fn a_shelf_is_hung_lower() {
+        let plan = with(&demo(), "/runs/shelf-high/level/up", "94 in");
+        let findings = found(&plan, "fit/ceiling");
+        assert_eq!(findings.len(), 1);
+        assert!(
+            findings[0].fixes[0].label.starts_with("hang `shelf-high` "),
+            "{}",
+            findings[0].fixes[0].label
         );
         every_remedy_clears(&plan, &findings[0]);
     }

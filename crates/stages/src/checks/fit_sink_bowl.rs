@@ -93,18 +93,31 @@ impl<'a> Sink<'a> {
         Some(finding)
     }
 
-    /// Parts of the box that the cut-out or the bowl under it takes in, from the side as from the front.
+    /// Parts of the box that the cut-out or the bowl under it takes in.
     fn hit(&self) -> impl Iterator<Item = &'a Part> {
+        let front = self.unit.depth.length() - self.cutout.back.length() - self.cutout.depth.length();
+        let back = front + self.cutout.depth.length();
+        self.in_line().filter(move |part| part.solid.min[1] < back && part.solid.max[1] > front)
+    }
+
+    /// Parts of the box that it would take in somewhere on its way from the front to the back.
+    fn in_line(&self) -> impl Iterator<Item = &'a Part> {
         let (unit, cutout) = (self.unit, self.cutout);
-        let origin = unit.along.length() + self.built.overhang[0].length();
-        let left = cutout.left.length() - origin;
-        let front = unit.depth.length() - cutout.back.length() - cutout.depth.length();
+        let left = cutout.left.length() - unit.along.length() - self.built.overhang[0].length();
+        let right = left + cutout.width.length();
         let low = self.lowest().length() - unit.up.length();
-        let min = [left, front, low];
-        let max = [left + cutout.width.length(), front + cutout.depth.length(), unit.height.length()];
         self.built.parts.iter().filter(move |part| {
-            (0..3).all(|axis| part.solid.min[axis] < max[axis] && part.solid.max[axis] > min[axis])
+            let [min, max] = [part.solid.min, part.solid.max];
+            min[0] < right && max[0] > left && min[2] < unit.height.length() && max[2] > low
         })
+    }
+
+    /// Whether the cut-out finds room anywhere between the back and the front of the box.
+    fn goes_in(&self) -> bool {
+        let back = self.in_line().filter(|part| is_behind(part)).map(|part| part.solid.min[1]).min();
+        let front = self.in_line().filter(|part| self.is_before(part)).map(|part| part.solid.max[1]).max();
+        let [back, front] = [back.unwrap_or(self.unit.depth.length()), front.unwrap_or_default()];
+        self.cutout.depth.length() <= back - front
     }
 
     /// Where the bowl ends, up from the datum.
@@ -137,16 +150,18 @@ impl<'a> Sink<'a> {
 
     fn moved(&self, part: &Part, behind: bool, face: &Dim, edge: &Dim, short: &Dim) -> Finding {
         let (unit, top) = (self.unit, self.top);
-        let (begins, available, needed) = if behind {
-            ("begins", self.checked.available(edge), self.checked.needed(face))
+        let (begins, face_out) = if edge.length().is_negative() {
+            (
+                format!("begins {} behind the face of the wall", self.checked.needed(&-edge)),
+                self.checked.needed(face),
+            )
+        } else if behind {
+            (format!("begins {} out from the wall", self.checked.available(edge)), self.checked.needed(face))
         } else {
-            ("ends", self.checked.needed(edge), self.checked.available(face))
+            (format!("ends {} out from the wall", self.checked.needed(edge)), self.checked.available(face))
         };
-        let what = format!(
-            "the cut-out over `{}` {begins} {available} out from the wall, and the {} is {needed} out",
-            unit.key,
-            called(part)
-        );
+        let what =
+            format!("the cut-out over `{}` {begins}, and the {} is {face_out} out", unit.key, called(part));
         let at =
             Pointer::root().child("tops").child(top.key.as_str()).child("figures").child("sink-web-front");
         let subjects = vec![unit.key.clone(), top.key.clone()];
@@ -157,8 +172,7 @@ impl<'a> Sink<'a> {
         } else {
             self.checked.mark(web + short.length(), Toward::Up)
         };
-        let both = self.hit().any(is_behind) && self.hit().any(|part| self.is_before(part));
-        if web.length.is_positive() && !both {
+        if web.length.is_positive() && self.goes_in() {
             let label = format!("leave {web} of worktop before the cut-out");
             finding.fixes.push(Fix::of(Draft::of(self.checked.plan).set(&at, web).edit(label)));
         }
@@ -301,6 +315,18 @@ mod tests {
             "the cut-out over `b4` ends 22 9/16 in out from the wall, and the stretcher is 22 1/2 in out"
         );
         every_remedy_clears(&plan, &finding);
+    }
+
+    #[test]
+    fn a_cut_out_too_deep_for_the_box_is_not_moved() {
+        // 22 17/32 less 1 3/16 leave 21 11/32
+        let deep = |depth: &str| with(&demo(), "/goods/sink/form/sink/cutout_depth", depth);
+        assert_eq!(only(&deep("21 5/16 in")).fixes.len(), 1);
+        every_remedy_clears(&deep("21 5/16 in"), &only(&deep("21 5/16 in")));
+        assert!(only(&deep("21 3/8 in")).fixes.is_empty());
+        assert!(
+            only(&deep("22 in")).what.starts_with("the cut-out over `b4` begins 1 in behind the face of")
+        );
     }
 
     #[test]

@@ -49,11 +49,11 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     let unit = checked.plan.fineness.unit();
     let others = match heavy.len() - 1 {
         0 => String::new(),
-        1 => "; one more unit is too heavy alone".to_owned(),
-        others => format!("; {others} more units are too heavy alone"),
+        1 => "; one more unit is too heavy for one".to_owned(),
+        others => format!("; {others} more units are too heavy for one"),
     };
     let what = format!(
-        "`{}` weighs {}, one person should lift {} there: {:.1} times too much{others}",
+        "`{}` weighs {}, and one person should lift {} there: it is {:.1} times as much{others}",
         worst.key,
         worst.mass.figure(unit),
         Mass::from_pounds(lift.limit).figure(unit),
