@@ -36,7 +36,9 @@ pub(super) fn too_wide(plan: &Plan, row: &Row<'_>, spare: &Dim, shared: &Shared)
     }
     // the widest first: it is missed least
     given.sort_by_key(|(_, _, width)| std::cmp::Reverse(width.length));
-    let narrower = given.iter().filter_map(|(_, key, width)| {
+    // what holds an appliance or a sink is as wide as that asks
+    let free = |key: &Key| plan.units.get(key).is_none_or(|unit| unit.holds.is_none());
+    let narrower = given.iter().filter(|(_, key, _)| free(key)).filter_map(|(_, key, width)| {
         let left = (width.length - short).round_to(plan.fineness, Toward::Down);
         // less than half a unit is another unit
         (left * 2 >= width.length).then(|| {
