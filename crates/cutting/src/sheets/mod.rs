@@ -27,7 +27,7 @@ pub fn solve_sheets(job: &SheetJob, budget: Budget) -> SheetAnswer {
 /// Steps spent on one goal before the other has its turn.
 const TURN: u64 = 1000;
 /// While a cheaper layout may exist, one turn in so many goes to offcut and effort.
-const POLISH_TURN: u64 = 8;
+const POLISH_TURN: u64 = 16;
 
 /// A search that can be paid step by step and asked for its best answer at any time.
 pub struct SheetSearch {
