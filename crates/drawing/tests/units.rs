@@ -70,6 +70,10 @@ fn every_unit_comes_apart_with_all_its_numbers() {
     let (_, casework) = demo();
     for unit in &casework.units {
         let numbers = numbers(unit);
+        let small = Frame { width: 150.0, height: 110.0 };
+        let crowded = views::exploded(unit, &numbers, "apart", small).expect("parts");
+        let count = crowded.marks.iter().filter(|mark| matches!(mark.shape, Shape::Balloon { .. })).count();
+        assert!(count >= numbers.len(), "{}: a number left out", unit.key);
         let drawing = views::exploded(unit, &numbers, "apart", FRAME).expect("parts");
         stays_on_paper(&drawing, FRAME);
         let mut balloons: Vec<u32> = drawing

@@ -47,7 +47,7 @@ pub(crate) enum Paging {
 /// Points that a row of the parts table takes.
 const PART_ROW: f64 = 21.5;
 /// Points that a line of steps takes.
-const STEP_LINE: f64 = 17.5;
+const STEP_LINE: f64 = 14.7;
 /// Points that the foot of a unit's page takes: rows of five boxes, the gate below them, and a band that says
 /// what is held back.
 pub(crate) fn unit_foot(boxes: usize, held: bool) -> f64 {
@@ -84,6 +84,11 @@ fn steps_height(steps: &[Words], letters: usize) -> f64 {
         .sum()
 }
 
+/// Least points in which a unit is drawn.
+const UNIT_LEAST: f64 = 150.0;
+/// The same where a page shows it only again, beside the steps.
+const STEPS_LEAST: f64 = 185.0;
+
 /// A unit taken apart, on a page with so many rows of parts and these steps.
 pub(crate) fn unit(
     m: &Material<'_>,
@@ -100,7 +105,12 @@ pub(crate) fn unit(
         (0, _) => (whole.width, steps_height(steps, 78) + foot + 12.0),
         _ => (whole.width * 0.56, rows + foot),
     };
-    let height = (whole.height - kept).clamp(120.0, 400.0);
+    let height = (whole.height - kept).min(400.0);
+    // smaller, its numbers would hide it; the page of its parts shows it
+    if height < STEPS_LEAST && parts.is_empty() {
+        return None;
+    }
+    let height = height.max(UNIT_LEAST);
     let told: Vec<String> = numbered
         .lots
         .iter()
@@ -130,8 +140,9 @@ const PART_FOOT: f64 = 110.0;
 const ONE_COLUMN: usize = 7;
 /// Least points that a row of settings takes.
 const SETTING_ROW: f64 = 26.0;
-/// Points that a board's bar may take.
-const BAR_HEIGHT: f64 = 70.0;
+/// Points that a board's bar may take beside others, and alone on its page.
+const BAR_HEIGHT: f64 = 132.0;
+const BAR_ALONE: f64 = 210.0;
 /// Least points that a sheet is drawn in: below them its numbers cannot be read.
 const SHEET_LEAST: f64 = 165.0;
 
@@ -179,9 +190,10 @@ pub(crate) fn sheet(
 }
 
 /// A board as a bar.
-pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize) -> Option<Drawing> {
-    let frame = Frame { height: BAR_HEIGHT, ..m.frame(0.0) };
-    views::sheet(m.plan, stack, index, frame)
+pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize, alone: bool) -> Option<Drawing> {
+    let height = if alone { BAR_ALONE } else { BAR_HEIGHT };
+    let frame = Frame { height, ..m.frame(0.0) };
+    views::board(m.plan, stack, index, frame)
 }
 
 /// A door or drawer, its parts in place, beside its steps.

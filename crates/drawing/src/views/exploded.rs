@@ -265,7 +265,7 @@ fn balloons(sketch: &mut Sketch, parts: &[Apart<'_>], [low, high]: [Point; 2]) {
     let dots: Vec<Point> = wanted.iter().map(|(_, p)| *p).collect();
     for (number, anchor) in wanted {
         let mut best: Option<(f64, Point)> = None;
-        for ring in 0..9 {
+        for ring in 0..16 {
             for turn in 0..24 {
                 let (sin, cos) = (f64::from(turn) * 15f64.to_radians()).sin_cos();
                 let reach = near + far * f64::from(ring);
@@ -290,10 +290,10 @@ fn balloons(sketch: &mut Sketch, parts: &[Apart<'_>], [low, high]: [Point; 2]) {
                 }
             }
         }
-        if let Some((_, at)) = best {
-            placed.push(at);
-            put.push((number, anchor, at));
-        }
+        // on paper that is too small for all of them a number lies on its part, but it is there
+        let at = best.map_or(anchor, |(_, at)| at);
+        placed.push(at);
+        put.push((number, anchor, at));
     }
     sketch.layer("numbers");
     for (number, anchor, at) in put {

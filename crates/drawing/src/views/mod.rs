@@ -13,5 +13,5 @@ pub use exploded::exploded;
 pub use floor::{floor, measured};
 pub use leaf::{joint, leaf};
 pub use part::part;
-pub use sheet::sheet;
+pub use sheet::{board, sheet};
 pub use wall::wall;

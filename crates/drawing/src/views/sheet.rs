@@ -19,22 +19,54 @@ const AROUND: f64 = 12.0;
 /// Each cut carries its number in a flag; the edge that goes to the fence first is drawn thick. No words lie
 /// under a flag: where a piece is too small for both, the flag moves along its cut.
 pub fn sheet(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame) -> Option<Drawing> {
+    drawn(plan, stack, index, frame, 1)
+}
+
+/// One board of a stack. A board is long and narrow: it is drawn so many times too wide that the names of its
+/// pieces find room, as far as the frame is high. `None` if there is no such board.
+pub fn board(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame) -> Option<Drawing> {
     let layout = stack.sheets.get(index)?;
+    let scale = (frame.width - 2.0 * AROUND) / layout.length.as_mm_f64().max(1.0);
+    let times = ((frame.height - 2.0 * AROUND) / (layout.width.as_mm_f64() * scale).max(0.1)).floor();
+    let times = if times > 1.0 { times.min(24.0) as i64 } else { 1 };
+    drawn(plan, stack, index, frame, times)
+}
+
+/// A sheet, drawn so many times too wide; its numbers stay what they are.
+fn drawn(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame, times: i64) -> Option<Drawing> {
+    let told = stack.sheets.get(index)?;
+    let layout = &widened(told, times);
     let size = [layout.length.as_mm_f64(), layout.width.as_mm_f64()];
     let margins = Margins { left: AROUND, right: AROUND, bottom: AROUND, top: AROUND };
-    let mut sketch = Sketch::new(alt(plan, stack, index, layout), [[0.0, 0.0], size], margins, frame);
+    let mut sketch = Sketch::new(alt(plan, stack, index, told), [[0.0, 0.0], size], margins, frame);
 
     draw_waste(&mut sketch, layout);
     draw_pieces(&mut sketch, layout);
     draw_cuts(&mut sketch, layout);
-    draw_edges(&mut sketch, layout);
-    draw_words(&mut sketch, plan, layout);
-    for piece in &layout.pieces {
+    draw_edges(&mut sketch, told, times);
+    draw_words(&mut sketch, layout, &texts(plan, told, layout));
+    for piece in &told.pieces {
         let [length, width] = sides(piece);
         sketch.row(format!("{}, length", piece.label), sized(length, plan.fineness));
         sketch.row(format!("{}, width", piece.label), sized(width, plan.fineness));
     }
     Some(sketch.finish())
+}
+
+/// The layout with everything across the sheet so many times as wide.
+fn widened(layout: &SheetLayout, times: i64) -> SheetLayout {
+    let mut wide = layout.clone();
+    wide.width = wide.width * times;
+    let rects = wide.pieces.iter_mut().map(|piece| &mut piece.rect);
+    let rects = rects.chain(wide.offcuts.iter_mut().map(|offcut| &mut offcut.rect)).chain(&mut wide.waste);
+    for rect in rects {
+        rect.y = rect.y * times;
+        rect.width = rect.width * times;
+    }
+    for [_, across] in wide.cuts.iter_mut().flat_map(|cut| &mut cut.line) {
+        *across = *across * times;
+    }
+    wide
 }
 
 fn alt(plan: &Plan, stack: &SheetStack, index: usize, layout: &SheetLayout) -> String {
@@ -116,9 +148,10 @@ fn draw_cuts(sketch: &mut Sketch, layout: &SheetLayout) {
 }
 
 /// The outline, and the edge that goes to the fence first.
-fn draw_edges(sketch: &mut Sketch, layout: &SheetLayout) {
+fn draw_edges(sketch: &mut Sketch, layout: &SheetLayout, times: i64) {
     let (l, w) = (layout.length.as_mm_f64(), layout.width.as_mm_f64());
-    sketch.layer("sheet").rectangle([0.0, 0.0], [l, w], Pen::Edge, Stroke::Solid);
+    let high = w * times as f64;
+    sketch.layer("sheet").rectangle([0.0, 0.0], [l, high], Pen::Edge, Stroke::Solid);
     let Some(first) = layout.cuts.first() else { return };
     let [a, _] = ends(first);
     // A factory edge is trimmed from the far one; any other setting is read from the edge it lies so far from.
@@ -130,16 +163,15 @@ fn draw_edges(sketch: &mut Sketch, layout: &SheetLayout) {
     };
     let edge = match first.way {
         CutWay::Rip if low(a[1], w) => [[0.0, 0.0], [l, 0.0]],
-        CutWay::Rip => [[0.0, w], [l, w]],
-        CutWay::Cross if low(a[0], l) => [[0.0, 0.0], [0.0, w]],
-        CutWay::Cross => [[l, 0.0], [l, w]],
+        CutWay::Rip => [[0.0, high], [l, high]],
+        CutWay::Cross if low(a[0], l) => [[0.0, 0.0], [0.0, high]],
+        CutWay::Cross => [[l, 0.0], [l, high]],
     };
     sketch.line(&edge, Pen::Named);
 }
 
 /// Flags and labels. Whoever finds no place free the first time is placed first the next.
-fn draw_words(sketch: &mut Sketch, plan: &Plan, layout: &SheetLayout) {
-    let texts = texts(plan, layout);
+fn draw_words(sketch: &mut Sketch, layout: &SheetLayout, texts: &[Text]) {
     let mut first: Vec<Patch> = Vec::new();
     let mut best: Option<(f64, Vec<Patch>, Vec<Option<Label>>)> = None;
     for _ in 0..5 {
@@ -149,7 +181,7 @@ fn draw_words(sketch: &mut Sketch, plan: &Plan, layout: &SheetLayout) {
         let clash: f64 = labels.iter().map(|label| label.as_ref().map_or(0.0, |label| label.clash)).sum();
         let crowded: Vec<Patch> = labels
             .iter()
-            .zip(&texts)
+            .zip(texts)
             .filter(|(label, _)| label.as_ref().is_some_and(|label| label.clash > 0.0))
             .filter_map(|(_, text)| Label::fit(sketch, &text.ways, text.room, 11.0, &[]))
             .map(|label| label.patch().grown(sketch.pt(1.5)))
@@ -163,7 +195,7 @@ fn draw_words(sketch: &mut Sketch, plan: &Plan, layout: &SheetLayout) {
         first.extend(crowded);
     }
     let Some((_, flags, labels)) = best else { return };
-    for (label, text) in labels.iter().zip(&texts) {
+    for (label, text) in labels.iter().zip(texts) {
         sketch.layer("words");
         if let Some(about) = &text.about {
             sketch.about(about.clone());
@@ -189,24 +221,25 @@ struct Text {
     arrow: Option<bool>,
 }
 
-fn texts(plan: &Plan, layout: &SheetLayout) -> Vec<Text> {
+/// What is written in the rectangles of a layout: sizes as they are told, rooms as they are drawn.
+fn texts(plan: &Plan, told: &SheetLayout, drawn: &SheetLayout) -> Vec<Text> {
     let number = |length: Length| sized(length, plan.fineness);
-    let pieces = layout.pieces.iter().map(|piece| {
+    let pieces = told.pieces.iter().zip(&drawn.pieces).map(|(piece, drawn)| {
         let [length, width] = sides(piece).map(number);
         Text {
             about: Some(piece.path.clone()),
-            room: corners(&piece.rect),
+            room: corners(&drawn.rect),
             ways: ways(&piece.label, length, width),
             arrow: Some(piece.turned),
         }
     });
-    let offcuts = layout.offcuts.iter().map(|offcut| {
+    let offcuts = told.offcuts.iter().zip(&drawn.offcuts).map(|(offcut, drawn)| {
         // What is left over is told to the nearest mark below.
         let size =
             [offcut.rect.length, offcut.rect.width].map(|length| length.figure(plan.fineness, Toward::Down));
         Text {
             about: None,
-            room: corners(&offcut.rect),
+            room: corners(&drawn.rect),
             ways: ways(&format!("{} keep", offcut.name), size[0], size[1]),
             arrow: None,
         }

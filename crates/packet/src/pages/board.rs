@@ -38,13 +38,16 @@ pub struct Bar {
 /// Points that a page of boards has below its head.
 const ROOM: f64 = 560.0;
 /// Points that a bar takes besides its settings.
-const BAR: f64 = 128.0;
+const BAR: f64 = 195.0;
 
 /// Which boards stand on which page: as many as go on one.
 pub(crate) fn spreads(m: &Material<'_>, stack: &SheetStack) -> Vec<Range<usize>> {
     let height = |index: usize| {
-        let settings: Vec<Setting> =
-            stack.sheets[index].settings.iter().map(|fence| setting(m, fence)).collect();
+        let settings: Vec<Setting> = stack.sheets[index]
+            .settings
+            .iter()
+            .map(|fence| setting(m, &stack.sheets[index], fence))
+            .collect();
         BAR + drawings::settings_height(&settings)
     };
     let mut spreads: Vec<Range<usize>> = Vec::new();
@@ -83,10 +86,15 @@ pub(crate) fn board(m: &Material<'_>, stack: &SheetStack, page: usize, spread: R
         counted(all, "board"),
         m.names.stock(stack.kerf)
     );
+    let alone = spread.len() == 1;
     let bars = spread.map(|index| Bar {
-        name: format!("Board {}", index + 1),
-        drawing: drawings::bar(m, stack, index),
-        settings: stack.sheets[index].settings.iter().map(|fence| setting(m, fence)).collect(),
+        name: format!("Board {}, drawn too wide so that names find room", index + 1),
+        drawing: drawings::bar(m, stack, index, alone),
+        settings: stack.sheets[index]
+            .settings
+            .iter()
+            .map(|fence| setting(m, &stack.sheets[index], fence))
+            .collect(),
         notes: waiting(m, &stack.sheets[index]),
     });
     let body = Body::Board(Board { bars: bars.collect() });

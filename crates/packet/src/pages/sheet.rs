@@ -47,7 +47,7 @@ const STRIP: &str = "strip";
 /// The pages of one sheet of a stack: settings and sheet on one where both go on it, else one after the other.
 pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Vec<Page> {
     let layout = &stack.sheets[index];
-    let settings: Vec<Setting> = layout.settings.iter().map(|fence| setting(m, fence)).collect();
+    let settings: Vec<Setting> = layout.settings.iter().map(|fence| setting(m, layout, fence)).collect();
     let (offcuts, why) = (offcuts(m, layout), least(m, stack));
     let legend = Words::from("Thick edge: first against the fence. Cuts in the order of their flags.");
     let good = m.plan.goods.get(&stack.good).map_or_else(|| stack.good.to_string(), |good| good.name.clone());
@@ -99,13 +99,19 @@ fn inputs(m: &Material<'_>, stack: &SheetStack, layout: &SheetLayout) -> String 
     )
 }
 
-pub(crate) fn setting(m: &Material<'_>, fence: &Fence) -> Setting {
+/// A setting in words: the pieces that its cuts free, then what is cut further or kept.
+pub(crate) fn setting(m: &Material<'_>, layout: &SheetLayout, fence: &Fence) -> Setting {
+    let freed = layout.pieces.iter().filter(|piece| fence.cuts.contains(&piece.freed_by));
+    let mut labels: Vec<&str> = freed.map(|piece| piece.label.as_str()).collect();
+    // labels of pieces may hold commas; everything else that is listed holds none
+    let pieces =
+        |listed: &&str| layout.pieces.iter().any(|piece| piece.label.split(", ").any(|part| part == *listed));
+    labels.extend(fence.gives.split(", ").filter(|listed| !pieces(listed)));
     let takes = fence.takes.map(|takes| format!(", takes {} off", m.names.length(takes)));
     Setting {
         fence: fence.setting.map_or_else(|| "–".to_owned(), |setting| m.names.length(setting)),
         cuts: runs(&fence.cuts),
-        gives: (gathered(m, &fence.gives.split(", ").collect::<Vec<_>>()) + &takes.unwrap_or_default())
-            .into(),
+        gives: (gathered(m, &labels) + &takes.unwrap_or_default()).into(),
         way: match fence.way {
             CutWay::Rip => "rip",
             CutWay::Cross => "cross",

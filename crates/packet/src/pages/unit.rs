@@ -123,7 +123,10 @@ pub(crate) fn unit(m: &Material<'_>, unit: &BuiltUnit, numbered: &Numbered<'_>) 
         drawings::Paging::One => vec![page(own, name, steps, parts)],
         drawings::Paging::Two => vec![
             page(own, name.clone(), Vec::new(), parts),
-            page(after, format!("{name}: put together"), steps, Vec::new()),
+            Page {
+                inputs: Words::from(inputs(m, unit)).plain(" · numbers: ").pages([key::unit(&unit.key)]),
+                ..page(after, format!("{name}: put together"), steps, Vec::new())
+            },
         ],
     };
     if let Some(last) = pages.last_mut() {
