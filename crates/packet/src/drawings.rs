@@ -169,11 +169,18 @@ fn foot_height(lines: &[Words], why: &[Words]) -> f64 {
 
 /// Points that a sheet with many cuts is drawn in at least, when its settings stand above it.
 const SHEET_WANTED: f64 = 195.0;
+/// The same for a sheet with more cuts than these.
+const DENSE: (usize, f64) = (24, 285.0);
 
 /// Whether a sheet is drawn large enough on one page with its settings and these lines.
-pub(crate) fn sheet_fits(m: &Material<'_>, settings: &[Setting], [lines, why]: [&[Words]; 2]) -> bool {
+pub(crate) fn sheet_fits(
+    m: &Material<'_>,
+    cuts: usize,
+    settings: &[Setting],
+    [lines, why]: [&[Words]; 2],
+) -> bool {
     let kept = settings_height(settings) + foot_height(lines, why) + 46.0;
-    m.frame(kept).height >= SHEET_WANTED
+    m.frame(kept).height >= if cuts > DENSE.0 { DENSE.1 } else { SHEET_WANTED }
 }
 
 /// A sheet as it lies, on a page with these settings above it and these lines below.

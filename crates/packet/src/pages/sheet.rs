@@ -52,7 +52,7 @@ pub(crate) fn sheet(m: &Material<'_>, stack: &SheetStack, index: usize) -> Vec<P
     let legend = Words::from("Thick edge: first against the fence. Cuts in the order of their flags.");
     let good = m.plan.goods.get(&stack.good).map_or_else(|| stack.good.to_string(), |good| good.name.clone());
     let name = format!("{}, sheet {} of {}", capital(&good), index + 1, stack.sheets.len());
-    let one = drawings::sheet_fits(m, &settings, [&offcuts, &why]);
+    let one = drawings::sheet_fits(m, layout.cuts.len(), &settings, [&offcuts, &why]);
     let shown: &[Setting] = if one { &settings } else { &[] };
     let drawing = drawings::sheet(m, stack, index, shown, [&offcuts, &why]);
     let (own, after) = (key::sheet(&stack.good, index), format!("{}/drawn", key::sheet(&stack.good, index)));
@@ -139,7 +139,8 @@ pub(crate) fn runs(numbers: &[u32]) -> String {
 
 /// Why so many and no fewer.
 pub(crate) fn least(m: &Material<'_>, stack: &SheetStack) -> Vec<Words> {
-    if stack.why.is_empty() {
+    // that one sheet is needed at all wants no proof
+    if stack.why.is_empty() || stack.least <= 1 {
         return Vec::new();
     }
     let why = Words::from(m.names.tidy(&stack.why));
