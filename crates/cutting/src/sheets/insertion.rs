@@ -5,7 +5,7 @@ use super::tree::{Offer, Tree};
 
 /// Sheets that are still looked at for the next part; older ones that did not take it are nearly full. It keeps
 /// the time for many thousand parts linear in their number.
-const OPEN: usize = 96;
+const OPEN: usize = 1000;
 
 /// A layout of all parts that the stock can hold, and the sizes (with repetition) that it cannot.
 pub(crate) fn insert_all(p: &Problem) -> (Vec<Tree>, Vec<usize>) {

@@ -24,6 +24,8 @@ pub fn solve_sheets(job: &SheetJob, budget: Budget) -> SheetAnswer {
     search.answer()
 }
 
+/// Sizes times kinds of sheet for which the search has room; a larger job has the quick answer alone.
+const MOST_FRESH: usize = 2_000_000;
 /// Steps spent on one goal before the other has its turn.
 const TURN: u64 = 1000;
 /// While a cheaper layout may exist, one turn in so many goes to offcut and effort.
@@ -83,7 +85,8 @@ impl SheetSearch {
     /// the cost is proven the least.
     pub fn run(&mut self, steps: u64) -> bool {
         let mut better = false;
-        if !self.left.is_empty() || self.best.is_empty() {
+        let large = self.p.sizes.len() * self.p.stocks.len() > MOST_FRESH;
+        if !self.left.is_empty() || self.best.is_empty() || large {
             return false;
         }
         for _ in 0..steps {

@@ -34,14 +34,22 @@ fn no_worse(a: Score, b: Score) -> bool {
     a.0 < b.0 || (a.0 == b.0 && a.1 <= b.1)
 }
 
+/// Offers that are remembered at most, 40 bytes each; a larger job overwrites old ones.
+const REMEMBERED: usize = 2_000_000;
+
+/// The offer of a sheet, by the stamp of its content, to a size.
 #[derive(Clone, Copy)]
 struct Remembered {
     stamp: u64,
+    size: u32,
     offer: Offer,
 }
 
-const NOTHING: Remembered =
-    Remembered { stamp: u64::MAX, offer: Offer { loss: f64::INFINITY, count: 0, way: NO_WAY } };
+const NOTHING: Remembered = Remembered {
+    stamp: u64::MAX,
+    size: u32::MAX,
+    offer: Offer { loss: f64::INFINITY, count: 0, way: NO_WAY },
+};
 
 /// A size that is left out, and the best place for one of it.
 struct Row {
@@ -108,7 +116,7 @@ impl Search {
             steps: 0,
             stamp: 0,
             slots,
-            memory: vec![NOTHING; p.sizes.len() * slots],
+            memory: vec![NOTHING; (p.sizes.len() * slots).clamp(1, REMEMBERED)],
             fresh,
             areas: p.sizes.iter().map(|z| (z.area * 1e9).ceil() as u64).collect(),
             taken: vec![0; p.stocks.len()],
@@ -308,11 +316,16 @@ impl Search {
         }
     }
 
+    fn place(&self, size: usize, slot: usize) -> usize {
+        (size * self.slots + slot) % self.memory.len()
+    }
+
     fn offer(&mut self, p: &Problem, size: usize, slot: usize) -> Offer {
-        let m = &mut self.memory[size * self.slots + slot];
+        let at = self.place(size, slot);
+        let m = &mut self.memory[at];
         let t = &self.trees[slot];
-        if m.stamp != t.stamp {
-            m.stamp = t.stamp;
+        if (m.stamp, m.size) != (t.stamp, size as u32) {
+            (m.stamp, m.size) = (t.stamp, size as u32);
             m.offer = t.offer(&p.sizes[size], p);
         }
         m.offer
@@ -394,8 +407,13 @@ impl Search {
                 if opened || row.slot == slot {
                     continue;
                 }
-                let before = self.memory[row.size * self.slots + slot].offer;
-                row.count -= before.count.min(row.count);
+                let m = &self.memory[self.place(row.size, slot)];
+                if (m.stamp, m.size) == (self.trees[slot].stamp, row.size as u32) {
+                    row.count -= m.offer.count.min(row.count);
+                } else {
+                    // Overwritten by another: this row is looked at afresh.
+                    row.slot = slot;
+                }
             }
             self.touch(slot);
             for row in &mut rows {
