@@ -25,8 +25,8 @@ pub struct Cut {
     #[arg(long, group = "budget", value_name = "N", value_parser = seconds)]
     seconds: Option<Duration>,
     /// Search for so many steps
-    #[arg(long, group = "budget", value_name = "N", default_value_t = 20_000)]
-    steps: u64,
+    #[arg(long, group = "budget", value_name = "N")]
+    steps: Option<u64>,
     /// Seed of the search
     #[arg(long, default_value_t = 1, value_name = "S")]
     seed: u64,
@@ -41,16 +41,13 @@ fn seconds(text: &str) -> Result<Duration, String> {
     Duration::try_from_secs_f64(seconds).map_err(|_| example())
 }
 
-/// Steps between two looks at the clock.
-const STRIDE: u64 = 500;
-
 impl Cut {
     /// Searches, verifies with the independent verifier, writes.
     pub fn run(self) -> Ended {
         let text = read_text(&self.job)?;
         let doing = Doing::now("laying out");
         let mut search = CutSearch::begin(&text, self.seed)?;
-        self.spend(|steps| search.run(steps));
+        self.spend(&mut search);
         let answer = search.answer();
         drop(doing);
         if let Some(fault) = answer.refused.first() {
@@ -74,15 +71,15 @@ impl Cut {
     }
 
     /// Runs a search until it is proven or the budget is spent. The clock is looked at here and nowhere else.
-    fn spend(&self, mut run: impl FnMut(u64) -> bool) {
+    fn spend(&self, search: &mut CutSearch) {
         match self.seconds {
             None => {
-                run(self.steps);
+                search.run(self.steps.unwrap_or_else(|| search.usual_steps()));
             }
             Some(budget) => {
                 #[expect(clippy::disallowed_methods, reason = "this is the door where the clock comes in")]
                 let begun = Instant::now();
-                while begun.elapsed() < budget && !run(STRIDE) {}
+                while begun.elapsed() < budget && !search.run(search.stride()) {}
             }
         }
     }

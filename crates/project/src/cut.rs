@@ -47,6 +47,22 @@ impl CutSearch {
         })
     }
 
+    /// Steps between two looks at a clock: a step on sheets is a blink, one on lengths a whole relaxation.
+    pub fn stride(&self) -> u64 {
+        match self {
+            CutSearch::Sheets(..) => 500,
+            CutSearch::Lengths(..) => 1,
+        }
+    }
+
+    /// Steps that are usually worth their while.
+    pub fn usual_steps(&self) -> u64 {
+        match self {
+            CutSearch::Sheets(..) => 20_000,
+            CutSearch::Lengths(..) => 40,
+        }
+    }
+
     /// Searches so many steps further; whether there is nothing left to gain.
     pub fn run(&mut self, steps: u64) -> bool {
         match self {
