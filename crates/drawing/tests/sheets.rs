@@ -60,3 +60,49 @@ proptest! {
         }
     }
 }
+
+/// A piece without a name on its sheet cannot be told from its neighbours at the saw.
+#[test]
+fn every_piece_of_every_demo_sheet_is_named() {
+    let plan = plan();
+    let derived = dryfit_stages::run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 });
+    let sheets = derived.layouts.sheets.iter().map(|stack| (stack, false));
+    for (stack, board) in sheets.chain(derived.layouts.boards.iter().map(|stack| (stack, true))) {
+        for (index, sheet) in stack.sheets.iter().enumerate() {
+            let drawing = if board {
+                views::board(&plan, stack, index, Frame { height: 210.0, ..FRAME })
+            } else {
+                views::sheet(&plan, stack, index, Frame { height: 560.0, ..FRAME })
+            };
+            let drawing = drawing.expect("it is drawn");
+            paper_checks::sound(&drawing);
+            let named: std::collections::BTreeSet<&str> = drawing
+                .marks
+                .iter()
+                .filter(|mark| {
+                    mark.layer == "words" && matches!(mark.shape, dryfit_drawing::Shape::Text { .. })
+                })
+                .filter_map(|mark| mark.about.as_deref())
+                .collect();
+            let nameless: Vec<&str> = sheet
+                .pieces
+                .iter()
+                .map(|piece| piece.path.as_str())
+                .filter(|path| !named.contains(path))
+                .collect();
+            assert!(nameless.is_empty(), "{} sheet {}: {nameless:?}", stack.good, index + 1);
+            // whatever is read standing is not set smaller than this, letters on slivers apart
+            for mark in drawing.marks.iter().filter(|mark| mark.layer == "words") {
+                if let dryfit_drawing::Shape::Text { words, size, .. } = &mark.shape {
+                    let letter =
+                        matches!(words.as_slice(), [dryfit_drawing::Words::Plain(word)] if word.len() < 3);
+                    assert!(
+                        letter || *size >= 10.0,
+                        "{} at {size} pt",
+                        mark.about.as_deref().unwrap_or_default()
+                    );
+                }
+            }
+        }
+    }
+}

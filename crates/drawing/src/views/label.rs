@@ -81,6 +81,26 @@ impl Label {
         fallback
     }
 
+    /// A letter inside a box, where it stands free of what is taken; in a box too small even for a letter, on its
+    /// middle.
+    pub fn letter(sketch: &Sketch, letter: &str, room: [Point; 2], taken: &[Patch]) -> Label {
+        let lines = vec![LabelLine::bold(vec![Words::Plain(letter.to_owned())])];
+        let free = Label::fit(sketch, std::slice::from_ref(&lines), room, 14.0, taken);
+        free.unwrap_or_else(|| {
+            let size = SIZES[SIZES.len() - 1];
+            let half = extent(&lines, size).map(|points| sketch.pt(points) / 2.0);
+            let middle = [0, 1].map(|axis| f64::midpoint(room[0][axis], room[1][axis]));
+            let spots = spots(room, half, 0.0);
+            let (at, clash) = place(spots, half, taken).unwrap_or((middle, 0.0));
+            Label { lines, size, turned: false, at, half, clash }
+        })
+    }
+
+    /// Size of its first line, points.
+    pub fn size(&self) -> f64 {
+        self.size
+    }
+
     /// The paper it covers.
     pub fn patch(&self) -> Patch {
         Patch { centre: self.at, half: self.half, turn: 0.0 }

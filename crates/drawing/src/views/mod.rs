@@ -3,6 +3,7 @@
 mod exploded;
 mod floor;
 mod leaf;
+mod key;
 mod label;
 mod part;
 mod scale;

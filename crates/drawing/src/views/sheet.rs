@@ -4,6 +4,7 @@ use dryfit_measure::{Figure, Length, Toward};
 use dryfit_plan::Plan;
 use dryfit_stages::layouts::{CutWay, PlacedPiece, Rect, SawCut, SheetLayout, SheetStack};
 
+use super::key::{Key, Told};
 use super::label::{Label, LabelLine};
 use crate::paper::{Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::patch::{FLAG, Patch, flag_width, place};
@@ -19,38 +20,58 @@ const AROUND: f64 = 12.0;
 /// Each cut carries its number in a flag; the edge that goes to the fence first is drawn thick. No words lie
 /// under a flag: where a piece is too small for both, the flag moves along its cut.
 pub fn sheet(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame) -> Option<Drawing> {
-    drawn(plan, stack, index, frame, 1)
+    drawn(plan, stack, index, frame, 1.0)
 }
 
 /// One board of a stack. A board is long and narrow: it is drawn so many times too wide that the names of its
 /// pieces find room, as far as the frame is high. `None` if there is no such board.
 pub fn board(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame) -> Option<Drawing> {
-    let layout = stack.sheets.get(index)?;
-    let scale = (frame.width - 2.0 * AROUND) / layout.length.as_mm_f64().max(1.0);
-    let times = ((frame.height - 2.0 * AROUND) / (layout.width.as_mm_f64() * scale).max(0.1)).floor();
-    let times = if times > 1.0 { times.min(24.0) as i64 } else { 1 };
-    drawn(plan, stack, index, frame, times)
+    drawn(plan, stack, index, frame, 24.0)
 }
 
-/// A sheet, drawn so many times too wide; its numbers stay what they are.
-fn drawn(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame, times: i64) -> Option<Drawing> {
+/// A sheet, drawn up to so many times too wide; its numbers stay what they are.
+///
+/// What is too small for its name carries a letter, and the letter stands with name and size under the sheet. That
+/// takes paper from the sheet, so that more may be too small: it is tried until no name is missing.
+fn drawn(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame, most: f64) -> Option<Drawing> {
     let told = stack.sheets.get(index)?;
-    let layout = &widened(told, times);
-    let size = [layout.length.as_mm_f64(), layout.width.as_mm_f64()];
-    let margins = Margins { left: AROUND, right: AROUND, bottom: AROUND, top: AROUND };
-    let mut sketch = Sketch::new(alt(plan, stack, index, told), [[0.0, 0.0], size], margins, frame);
-
-    draw_waste(&mut sketch, layout);
-    draw_pieces(&mut sketch, layout);
-    draw_cuts(&mut sketch, layout);
-    draw_edges(&mut sketch, told, times);
-    draw_words(&mut sketch, layout, &texts(plan, told, layout));
-    for piece in &told.pieces {
-        let [length, width] = sides(piece);
-        sketch.row(format!("{}, length", piece.label), sized(length, plan.fineness));
-        sketch.row(format!("{}, width", piece.label), sized(width, plan.fineness));
+    let mut key = Key::default();
+    loop {
+        let bottom = AROUND + key.height(frame);
+        let scale = (frame.width - 2.0 * AROUND) / told.length.as_mm_f64().max(1.0);
+        let times = (frame.height - AROUND - bottom) / (told.width.as_mm_f64() * scale).max(0.1);
+        let times = times.floor().clamp(1.0, most) as i64;
+        let layout = &widened(told, times);
+        let size = [layout.length.as_mm_f64(), layout.width.as_mm_f64()];
+        // the key is as wide as the paper, however narrow the sheet above it has become
+        let high = (frame.height - AROUND - bottom) / size[1].max(1.0);
+        let beside =
+            AROUND + ((frame.width - 2.0 * AROUND - size[0] * high.max(0.0).min(scale)) / 2.0).max(0.0);
+        let beside = if key.is_empty() { AROUND } else { beside };
+        let margins = Margins { left: beside, right: beside, bottom, top: AROUND };
+        let mut sketch = Sketch::new(alt(plan, stack, index, told), [[0.0, 0.0], size], margins, frame);
+        let texts = texts(plan, told, layout);
+        let placed = place_words(&sketch, layout, &texts, &key);
+        let missing = placed.missing(&texts, &key);
+        if !missing.is_empty() {
+            for text in missing {
+                key.add(text);
+            }
+            continue;
+        }
+        draw_waste(&mut sketch, layout);
+        draw_pieces(&mut sketch, layout);
+        draw_cuts(&mut sketch, layout);
+        draw_edges(&mut sketch, told, times);
+        placed.draw(&mut sketch, layout, &texts);
+        key.draw(&mut sketch, frame);
+        for piece in &told.pieces {
+            let [length, width] = sides(piece);
+            sketch.row(format!("{}, length", piece.label), sized(length, plan.fineness));
+            sketch.row(format!("{}, width", piece.label), sized(width, plan.fineness));
+        }
+        return Some(sketch.finish());
     }
-    Some(sketch.finish())
 }
 
 /// The layout with everything across the sheet so many times as wide.
@@ -170,51 +191,77 @@ fn draw_edges(sketch: &mut Sketch, layout: &SheetLayout, times: i64) {
     sketch.line(&edge, Pen::Named);
 }
 
-/// Flags and labels. Whoever finds no place free the first time is placed first the next.
-fn draw_words(sketch: &mut Sketch, layout: &SheetLayout, texts: &[Text]) {
+/// Flags and labels that have found their places.
+struct PlacedWords {
+    flags: Vec<Patch>,
+    labels: Vec<Option<Label>>,
+}
+
+/// Places flags and labels. Whoever finds no place free the first time is placed first the next.
+fn place_words(sketch: &Sketch, layout: &SheetLayout, texts: &[Text], key: &Key) -> PlacedWords {
+    let fit = |text: &Text, largest: f64, taken: &[Patch]| match key.letter(text) {
+        Some(letter) => Some(Label::letter(sketch, letter, text.room, taken)),
+        None => Label::fit(sketch, &text.ways, text.room, largest, taken),
+    };
     let mut first: Vec<Patch> = Vec::new();
-    let mut best: Option<(f64, Vec<Patch>, Vec<Option<Label>>)> = None;
+    let mut best: Option<(f64, PlacedWords)> = None;
     for _ in 0..5 {
         let flags = place_flags(sketch, layout, &first);
-        let labels: Vec<Option<Label>> =
-            texts.iter().map(|text| Label::fit(sketch, &text.ways, text.room, 17.0, &flags)).collect();
+        let labels: Vec<Option<Label>> = texts.iter().map(|text| fit(text, 17.0, &flags)).collect();
         let clash: f64 = labels.iter().map(|label| label.as_ref().map_or(0.0, |label| label.clash)).sum();
         let crowded: Vec<Patch> = labels
             .iter()
             .zip(texts)
             .filter(|(label, _)| label.as_ref().is_some_and(|label| label.clash > 0.0))
-            .filter_map(|(_, text)| Label::fit(sketch, &text.ways, text.room, 11.0, &[]))
+            .filter_map(|(_, text)| fit(text, LEAST, &[]))
             .map(|label| label.patch().grown(sketch.pt(1.5)))
             .collect();
-        if best.as_ref().is_none_or(|(least, ..)| clash < *least) {
-            best = Some((clash, flags, labels));
+        if best.as_ref().is_none_or(|(least, _)| clash < *least) {
+            best = Some((clash, PlacedWords { flags, labels }));
         }
         if crowded.is_empty() {
             break;
         }
         first.extend(crowded);
     }
-    let Some((_, flags, labels)) = best else { return };
-    for (label, text) in labels.iter().zip(texts) {
-        sketch.layer("words");
-        if let Some(about) = &text.about {
-            sketch.about(about.clone());
-        }
-        let Some(label) = label else { continue };
-        label.draw(sketch);
-        if let Some(turned) = text.arrow {
-            draw_grain(sketch, label, text.room, turned, &flags);
-        }
+    best.map_or_else(|| PlacedWords { flags: Vec::new(), labels: Vec::new() }, |(_, placed)| placed)
+}
+
+impl PlacedWords {
+    /// What has no name yet that can be read, and no letter either.
+    fn missing<'t>(&self, texts: &'t [Text], key: &Key) -> Vec<&'t Text> {
+        let reads = |label: &Label| label.clash <= 0.0 && label.size() >= LEAST;
+        let unread = self.labels.iter().zip(texts).filter(|(label, _)| !label.as_ref().is_some_and(reads));
+        unread.map(|(_, text)| text).filter(|text| key.letter(text).is_none()).collect()
     }
-    sketch.layer("flags");
-    for (cut, flag) in layout.cuts.iter().zip(&flags) {
-        sketch.shape(Shape::Flag { at: flag.centre, number: cut.number });
+
+    fn draw(&self, sketch: &mut Sketch, layout: &SheetLayout, texts: &[Text]) {
+        for (label, text) in self.labels.iter().zip(texts) {
+            sketch.layer("words");
+            if let Some(about) = &text.about {
+                sketch.about(about.clone());
+            }
+            let Some(label) = label else { continue };
+            label.draw(sketch);
+            if let Some(turned) = text.arrow {
+                draw_grain(sketch, label, text.room, turned, &self.flags);
+            }
+        }
+        sketch.layer("flags");
+        for (cut, flag) in layout.cuts.iter().zip(&self.flags) {
+            sketch.shape(Shape::Flag { at: flag.centre, number: cut.number });
+        }
     }
 }
 
+/// The least size, points, at which a name and its size are still read on a sheet that lies on the bench.
+const LEAST: f64 = 11.0;
+
 /// What is written in one rectangle.
-struct Text {
+pub(crate) struct Text {
     about: Option<String>,
+    /// Name and size, as the key tells them.
+    pub told: Told,
     room: [Point; 2],
     ways: Vec<Vec<LabelLine>>,
     /// A grain arrow, and whether the grain runs up the page.
@@ -228,6 +275,7 @@ fn texts(plan: &Plan, told: &SheetLayout, drawn: &SheetLayout) -> Vec<Text> {
         let [length, width] = sides(piece).map(number);
         Text {
             about: Some(piece.path.clone()),
+            told: Told { name: piece.label.clone(), size: [length, width] },
             room: corners(&drawn.rect),
             ways: ways(&piece.label, length, width),
             arrow: Some(piece.turned),
@@ -239,6 +287,7 @@ fn texts(plan: &Plan, told: &SheetLayout, drawn: &SheetLayout) -> Vec<Text> {
             [offcut.rect.length, offcut.rect.width].map(|length| length.figure(plan.fineness, Toward::Down));
         Text {
             about: None,
+            told: Told { name: format!("{} keep", offcut.name), size },
             room: corners(&drawn.rect),
             ways: ways(&format!("{} keep", offcut.name), size[0], size[1]),
             arrow: None,
