@@ -29,7 +29,7 @@ fn drawn(good: &str, sizes: &[(i64, i64)], frame: Frame) -> Vec<Drawing> {
     });
     let group = CutGroup { good: good.parse().expect("a key"), pieces: pieces.collect() };
     let list = CutList { groups: vec![group] };
-    let (layouts, _, _) = layouts(&plan, &list, &Answers::new(), Budget { steps: 0, seed: 1 });
+    let (layouts, _) = layouts(&plan, &list, &Answers::new(), Budget { steps: 0, seed: 1 });
     let stack = layouts.sheets.iter().chain(&layouts.boards).next().expect("a stack");
     (0..stack.sheets.len()).filter_map(|index| views::sheet(&plan, stack, index, frame)).collect()
 }

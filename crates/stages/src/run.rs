@@ -44,12 +44,18 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     let (casework, said) = casework(plan, &placement);
     findings.extend(said);
     let cut_list = cut_list(plan, &casework);
-    let (layouts, answers, said) = layouts(plan, &cut_list, known, budget);
-    findings.extend(said);
+    let (layouts, answers) = layouts(plan, &cut_list, known, budget);
     let takeoff = takeoff(plan, &casework, &layouts);
     let release = release(plan, &survey, &placement, &casework);
-    let checked =
-        Checked { plan, survey: &survey, placement: &placement, casework: &casework, layouts: &layouts };
+    let checked = Checked {
+        plan,
+        survey: &survey,
+        placement: &placement,
+        casework: &casework,
+        cut_list: &cut_list,
+        layouts: &layouts,
+        takeoff: &takeoff,
+    };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
     Derived { survey, placement, casework, cut_list, layouts, takeoff, release, findings, answers }

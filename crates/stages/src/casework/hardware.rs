@@ -9,6 +9,7 @@ use super::cabinet::Cabinet;
 use super::job::Job;
 use super::{Hardware, OperationKind, Part};
 use crate::finding::{Finding, Severity};
+use crate::placement::{Studs, reach};
 
 /// Counts by role and purpose, resolved to goods at the end.
 struct Count<'a, 'j> {
@@ -131,22 +132,12 @@ fn cups(parts: &[Part], path: &str) -> u32 {
 
 /// Studs behind the unit; where the framing is not known, as many as 16 in centres give at least, plus one.
 fn studs(job: &Job<'_>) -> u32 {
-    let framing = job.plan.walls.get(&job.placed.wall).and_then(|wall| wall.framing.as_ref());
-    let width = job.placed.width.length();
-    let edge = Length::inches(1, 1, 2);
-    let Some(framing) = framing else {
+    let Some(studs) = Studs::of(job.plan, &job.placed.wall) else {
+        let width = job.placed.width.length();
         return u32::try_from(width.fits(Length::inches(16, 0, 1))).unwrap_or(0) + 1;
     };
-    let from = job.placed.along.length() + edge - framing.first.length;
-    let to = job.placed.along.length() + width - edge - framing.first.length;
-    let spacing = framing.studs.length;
-    if !spacing.is_positive() || to < from {
-        return 0;
-    }
-    // Stud 0 is the first one that is stated; there is none to its left but in the corner.
-    let first = from.needs(spacing);
-    let last = if to.is_negative() { -1 } else { to.fits(spacing) };
-    u32::try_from(last - first + 1).unwrap_or(0)
+    let behind = studs.behind(&reach(job.plan, job.placed));
+    u32::try_from(behind.end - behind.start).unwrap_or(0)
 }
 
 /// A millilitre in cubic nanometres.

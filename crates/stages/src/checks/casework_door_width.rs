@@ -10,7 +10,6 @@
 //!
 //! Remedy: a pair.
 
-use dryfit_measure::Pointer;
 use dryfit_plan::{Draft, Front};
 
 use super::Checked;
@@ -25,15 +24,13 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
 }
 
 fn too_wide(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
-    let front = checked.plan.units.get(&built.key)?.fronts.as_ref()?;
     let most = Figures::of_unit(checked.plan, &built.key).dim("door-width-most");
-    let at = unit_at(&built.key).child("fronts");
     let mut wide = Vec::new();
-    for (at, name, height) in doors(front, &at) {
-        let opening = built.openings.iter().find(|opening| opening.front == name);
-        wide.extend(
-            opening.filter(|one| one.width.length() > most.length()).map(|one| (at, &one.width, height)),
-        );
+    for leaf in checked.leaves(&built.key) {
+        let Front::Door { height, .. } = leaf.front else { continue };
+        let opening = built.openings.iter().find(|opening| opening.front == leaf.path);
+        let opening = opening.filter(|opening| opening.width.length() > most.length());
+        wide.extend(opening.map(|opening| (leaf.at, &opening.width, *height)));
     }
     let (_, widest, _) = wide.iter().max_by_key(|(_, width, _)| width.length())?;
     let what = format!(
@@ -42,6 +39,7 @@ fn too_wide(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
         checked.needed(widest),
         checked.available(&most)
     );
+    let at = unit_at(&built.key).child("fronts");
     let mut finding = found("casework/door-width", Severity::Look, vec![built.key.clone()], at, what);
     finding.because = vec![(*widest).clone(), most.clone()];
     finding.short_by = Some((*widest - &most).named("too wide by"));
@@ -50,22 +48,6 @@ fn too_wide(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
         .fold(Draft::of(checked.plan), |draft, (at, _, height)| draft.set(&at, Front::Pair { height }));
     finding.fixes.push(Fix::of(draft.edit(format!("close it with two doors in `{}`", built.key))));
     Some(finding)
-}
-
-/// Every single door of a front: where it is stated, the name of its opening, and its stated height.
-fn doors(front: &Front, at: &Pointer) -> Vec<(Pointer, String, Option<dryfit_measure::Stated>)> {
-    match front {
-        Front::Door { height, .. } => vec![(at.clone(), "front".to_owned(), *height)],
-        Front::Down { parts, .. } => parts
-            .iter()
-            .flat_map(|(key, part)| {
-                let at = at.child("down").child("parts").child(key.as_str());
-                let named = doors(part, &at).into_iter();
-                named.map(|(at, _, height)| (at, key.to_string(), height)).collect::<Vec<_>>()
-            })
-            .collect(),
-        _ => Vec::new(),
-    }
 }
 
 #[cfg(test)]
@@ -81,6 +63,24 @@ mod tests {
     #[test]
     fn the_doors_of_the_demo_are_narrow_enough() {
         assert!(found(&demo(), "casework/door-width").is_empty());
+    }
+
+    #[test]
+    fn a_door_in_a_split_part_of_a_front_is_seen_too() {
+        let plan = wide("30 in");
+        let inner = serde_json::json!({ "down": { "order": ["a", "b"], "parts": {
+            "a": { "door": { "hinge": "left" } }, "b": { "door": { "hinge": "left" } } } } });
+        let plan = with(&plan, "/units/t1/fronts/down/parts/d1", inner);
+        let findings = found(&plan, "casework/door-width");
+        assert_eq!(findings.len(), 1);
+        every_remedy_clears(&plan, &findings[0]);
+        let alone = serde_json::json!({ "down": { "order": ["a"], "parts": { "a": { "door": { "hinge": "left" } } } } });
+        let plan = with(
+            &plan,
+            "/units/t1/fronts",
+            serde_json::json!({ "down": { "order": ["d"], "parts": { "d": alone } } }),
+        );
+        assert_eq!(found(&plan, "casework/door-width").len(), 1, "two levels down and nowhere else");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What remedies share: making a unit wider without making its run too wide.
 
 use dryfit_measure::{Key, Length, Stated, Toward};
-use dryfit_plan::{Draft, Width};
+use dryfit_plan::{Draft, End, Width};
 
 use super::Checked;
 use super::found::unit_at;
@@ -26,7 +26,9 @@ impl Checked<'_> {
             Width::Scribe => format!("let `{}` be a scribe", unit.key),
             _ => format!("make `{}` {} wide", unit.key, self.mark(width, Toward::Up)),
         };
-        let lacking = by - self.gives_way(unit);
+        let run = self.plan.runs.get(&unit.run);
+        let grows = run.is_some_and(|run| run.right == End::Open && run.left != End::Open);
+        let lacking = if grows { Length::ZERO } else { by - self.gives_way(unit) };
         if !lacking.is_positive() {
             return vec![Fix::of(Draft::of(self.plan).set(&at, to).edit(wide))];
         }

@@ -4,21 +4,33 @@
 //! that can be applied as it stands. It changes nothing and computes no size of its own.
 
 mod found;
+mod fronts;
 mod mend;
+mod sawn;
 
 mod casework_door_width;
+mod casework_drawer_height;
 mod casework_shelf_sag;
+mod cutting_too_big;
+mod fit_above_top;
 mod fit_appliance_depth;
 mod fit_appliance_height;
 mod fit_appliance_width;
 mod fit_ceiling;
+mod fit_collision;
 mod fit_corner_front;
+mod fit_door_swing;
 mod fit_opening_blocked;
 mod fit_scribe_least;
 mod fit_sink_bowl;
 mod fit_tip_up;
+mod plan_unpriced;
 mod safety_lift;
 mod safety_sheet;
+mod safety_tall_anchored;
+mod safety_wall_hung;
+mod shop_crosscut;
+mod shop_rip;
 
 #[cfg(test)]
 mod trial;
@@ -26,10 +38,12 @@ mod trial;
 use dryfit_plan::Plan;
 
 use crate::casework::Casework;
+use crate::cutlist::CutList;
 use crate::finding::Finding;
 use crate::layouts::Layouts;
 use crate::placement::Placement;
 use crate::survey::Survey;
+use crate::takeoff::Takeoff;
 
 /// What rules look at.
 #[derive(Clone, Copy, Debug)]
@@ -42,12 +56,17 @@ pub struct Checked<'a> {
     pub placement: &'a Placement,
     /// Every part.
     pub casework: &'a Casework,
-    /// Where it is cut from.
+    /// What is cut from which good.
+    pub cut_list: &'a CutList,
+    /// From which sheet or board, in which cuts.
     pub layouts: &'a Layouts,
+    /// What has to be bought.
+    pub takeoff: &'a Takeoff,
 }
 
-/// Every rule, in the order of the job: fit, casework, shop, safety. Each says its own id.
+/// Every rule, in the order of the job: fit, casework, cutting and shop, safety, money. Each says its own id.
 const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
+    fit_collision::check,
     fit_tip_up::check,
     fit_ceiling::check,
     fit_corner_front::check,
@@ -57,10 +76,19 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     fit_sink_bowl::check,
     fit_scribe_least::check,
     fit_opening_blocked::check,
+    fit_door_swing::check,
+    fit_above_top::check,
     casework_shelf_sag::check,
     casework_door_width::check,
+    casework_drawer_height::check,
+    cutting_too_big::check,
+    shop_rip::check,
+    shop_crosscut::check,
     safety_lift::check,
     safety_sheet::check,
+    safety_wall_hung::check,
+    safety_tall_anchored::check,
+    plan_unpriced::check,
 ];
 
 /// Holds everything against every rule.

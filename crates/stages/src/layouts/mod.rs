@@ -8,12 +8,11 @@ mod jobs;
 use std::collections::BTreeMap;
 
 use dryfit_cutting::{Budget, SheetAnswer, solve_sheets};
-use dryfit_handbook::{Source, figure};
-use dryfit_measure::{Key, Length, Pointer};
+use dryfit_handbook::figure;
+use dryfit_measure::{Key, Length};
 use dryfit_plan::{Form, Good, Grain, Plan};
 
-use crate::cutlist::{CutGroup, CutList};
-use crate::finding::{Finding, Severity};
+use crate::cutlist::CutList;
 use jobs::Stock;
 
 /// Layouts of every good that is cut.
@@ -154,14 +153,8 @@ pub struct Offcut {
 }
 
 /// Lays out every good that is cut. `known` are answers of earlier runs; those used or found are given back.
-pub fn layouts(
-    plan: &Plan,
-    cut_list: &CutList,
-    known: &Answers,
-    budget: Budget,
-) -> (Layouts, Answers, Vec<Finding>) {
+pub fn layouts(plan: &Plan, cut_list: &CutList, known: &Answers, budget: Budget) -> (Layouts, Answers) {
     let mut answers = Answers::new();
-    let mut findings = Vec::new();
     let mut layouts = Layouts { sheets: Vec::new(), boards: Vec::new() };
     for group in &cut_list.groups {
         let Some(good) = plan.goods.get(&group.good) else { continue };
@@ -173,10 +166,9 @@ pub fn layouts(
         let answer = known.get(&digest).cloned().unwrap_or_else(|| solve_sheets(&asked.job, budget));
         let stack = answer::stack(plan, group, &stocks, &asked, &answer);
         answers.insert(digest, answer);
-        findings.extend(stack.unplaced.iter().map(|path| too_big(group, path, &stack)));
         if board { layouts.boards.push(stack) } else { layouts.sheets.push(stack) }
     }
-    (layouts, answers, findings)
+    (layouts, answers)
 }
 
 /// The widest kerf in the shop, because a piece may be cut on any of its saws.
@@ -228,24 +220,4 @@ fn stocks(plan: &Plan, key: &Key, good: &Good) -> Vec<Stock> {
         grain,
     });
     stocks
-}
-
-fn too_big(group: &CutGroup, path: &str, stack: &SheetStack) -> Finding {
-    let piece = group.pieces.iter().find(|piece| piece.path == path);
-    let subject = path.split('/').next().and_then(|key| key.parse().ok());
-    Finding {
-        severity: Severity::Stop,
-        rule: "cutting/too-big",
-        subjects: subject.iter().cloned().chain([group.good.clone()]).collect(),
-        at: Pointer::root().child("goods").child(group.good.as_str()).child("form"),
-        what: format!(
-            "`{path}` cannot be cut from `{}`: no sheet or board of it is large enough",
-            stack.good
-        ),
-        because: piece.map(|piece| vec![piece.length.clone(), piece.width.clone()]).unwrap_or_default(),
-        source: Source::Geometry,
-        short_by: None,
-        fixes: Vec::new(),
-        waived: None,
-    }
 }

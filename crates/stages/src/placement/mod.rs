@@ -11,6 +11,7 @@ mod plot;
 mod references;
 mod rows;
 mod stack;
+mod studs;
 mod tops;
 mod unshared;
 mod widths;
@@ -23,6 +24,7 @@ use crate::finding::Finding;
 use crate::survey::Survey;
 pub(crate) use depth::{ApplianceSize, appliance, is_framed, reveal, role, thickness};
 pub use plot::{Extent, Plot, Solid};
+pub(crate) use studs::{Studs, reach};
 
 /// Everything that stands or hangs.
 #[derive(Clone, Debug)]
