@@ -5,6 +5,8 @@ use dryfit_plan::{Draft, Plan};
 use proptest::prelude::*;
 use serde_json::Value;
 
+use dryfit_stages::{Finding, Fix};
+
 use crate::{demo, derive};
 
 /// Every place of a plan that holds a length.
@@ -77,6 +79,34 @@ fn a_board_of_no_thickness_is_found() {
     let at = Pointer::parse("/goods/maple-6/form/board/thickness").expect("a pointer");
     let (plan, _) = plan.apply(&Draft::of(&plan).set(&at, "0 in").edit("no board")).expect("still a plan");
     assert!(derive(&plan).findings.iter().any(|finding| finding.rule == "casework/no-room"));
+}
+
+/// What a remedy leaves of the finding that it was offered for, if anything.
+fn left_by(plan: &Plan, finding: &Finding, fix: &Fix) -> Option<Finding> {
+    let (mended, _) = plan.apply(&fix.edit).ok()?;
+    derive(&mended).findings.into_iter().find(|left| left.id() == finding.id())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Every remedy of a rule clears its finding, or what is left of it is said with other numbers: the second of
+    /// two causes, say.
+    #[test]
+    fn a_remedy_clears_its_finding_or_says_what_is_left((plan, named) in plan()) {
+        let findings = derive(&plan).findings;
+        for finding in findings.iter().filter(|finding| dryfit_handbook::rule(finding.rule).is_some()) {
+            for fix in &finding.fixes {
+                if let Some(left) = left_by(&plan, finding, fix) {
+                    prop_assert!(
+                        left.what != finding.what,
+                        "`{}` changes nothing of `{}` after {:?}",
+                        fix.label, finding.what, named
+                    );
+                }
+            }
+        }
+    }
 }
 
 proptest! {
