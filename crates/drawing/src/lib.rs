@@ -16,7 +16,7 @@ mod svg;
 
 pub use metrics::{figure_width, text_width, words_height, words_width};
 pub use paper::*;
-pub use patch::{Patch, patches};
+pub use patch::{Patch, patch, patches};
 pub use rows::{RowMark, Side, row_room};
 pub use sketch::{Frame, Margins, Sketch};
 pub use svg::svg;

@@ -1,12 +1,13 @@
 //! Which view of the stages stands on which page, and how much paper it gets.
 
+use dryfit_drawing::views::Numbered;
 use dryfit_drawing::{Drawing, Frame, views};
 use dryfit_measure::Key;
 use dryfit_stages::casework::{BuiltUnit, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use crate::material::Material;
-use crate::pages::{Leaf, Numbered, PartRow, Setting};
+use crate::pages::{Leaf, PartRow, Setting};
 use crate::words::Words;
 
 /// The cover's: the room, what is cut today hatched.

@@ -8,7 +8,7 @@ use dryfit_stages::layouts::SheetStack;
 use crate::PacketOptions;
 use crate::data::{PacketData, Page};
 use crate::material::Material;
-use crate::pages::{self, Numbered};
+use crate::pages;
 use crate::paper::Paper;
 
 pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> PacketData {
@@ -52,7 +52,7 @@ fn stands_something(m: &Material<'_>, wall: &dryfit_measure::Key) -> bool {
 
 /// A unit's pages and those of its parts that have one of their own, unless an earlier unit's shows the same.
 fn unit_pages(m: &Material<'_>, unit: &BuiltUnit) -> Vec<Page> {
-    let numbered = Numbered::of_box(m, unit);
+    let numbered = pages::numbered_box(m, unit);
     if numbered.lots.is_empty() || pages::is_strip(m, unit) {
         return Vec::new();
     }

@@ -1,18 +1,22 @@
 //! Views: one function a picture.
 
+mod all;
 mod exploded;
 mod floor;
 mod leaf;
 mod key;
 mod label;
+mod numbers;
 mod part;
 mod scale;
 mod sheet;
 mod wall;
 
+pub use all::{PAGE, Picture, all};
 pub use exploded::exploded;
 pub use floor::{floor, measured};
 pub use leaf::{joint, leaf};
+pub use numbers::Numbered;
 pub use part::part;
 pub use sheet::{board, sheet};
 pub use wall::wall;

@@ -3,26 +3,12 @@
 
 use std::sync::{Arc, OnceLock};
 
-use dryfit_drawing::{Drawing, Patch, Point, Shape, patches, svg};
+use dryfit_drawing::{Drawing, Patch, Point, Shape, Words, patch, svg};
 use resvg::{tiny_skia, usvg};
 
 /// It stays on its paper, is well-formed SVG that a rasteriser draws with ink on it, and comes out the same twice.
 pub fn sound(drawing: &Drawing) {
-    let [low, high] = drawing.extent;
-    let slack = 0.5 / drawing.points_per_mm;
-    for point in drawing.marks.iter().flat_map(|mark| points(&mark.shape)) {
-        for axis in 0..2 {
-            assert!(
-                point[axis] >= low[axis] - slack && point[axis] <= high[axis] + slack,
-                "{point:?} is off the paper {:?}: {}",
-                drawing.extent,
-                drawing.alt
-            );
-        }
-    }
-    for patch in patches(drawing) {
-        assert!(patch.grown(-slack).is_inside([low, high]), "{patch:?} is off the paper: {}", drawing.alt);
-    }
+    assert_eq!(off_paper(drawing), Vec::<String>::new(), "{}", drawing.alt);
     let text = svg(drawing);
     assert_eq!(text, svg(&drawing.clone()));
     let document = roxmltree::Document::parse(&text).expect("well-formed XML");
@@ -31,24 +17,67 @@ pub fn sound(drawing: &Drawing) {
     assert!(!drawing.alt.is_empty());
 }
 
-/// No words or balloons on each other or on a flag. Flags of crowded cuts may touch, as long as both numbers can be
-/// read: by less than half a flag.
-pub fn nothing_overlaps(drawing: &Drawing) {
-    let only = |flags: bool| {
-        let mut some = drawing.clone();
-        some.marks.retain(|mark| matches!(mark.shape, Shape::Flag { .. }) == flags);
-        patches(&some)
-    };
-    let (words, flags) = (only(false), only(true));
-    let points = |points: f64| points / drawing.points_per_mm;
-    let apart = |a: &Patch, b: &Patch, slack: f64| {
-        assert!(a.clash(b) < points(slack), "{a:?} lies on {b:?}: {}", drawing.alt);
-    };
-    for (index, a) in words.iter().enumerate() {
-        words[..index].iter().chain(&flags).for_each(|b| apart(a, b, 0.4));
+/// What lies beyond the paper, by more than half a point.
+pub fn off_paper(drawing: &Drawing) -> Vec<String> {
+    let [low, high] = drawing.extent;
+    let slack = 0.5 / drawing.points_per_mm;
+    let mut off = Vec::new();
+    for mark in &drawing.marks {
+        let beyond = |point: &Point| {
+            (0..2).any(|axis| point[axis] < low[axis] - slack || point[axis] > high[axis] + slack)
+        };
+        if points(&mark.shape).iter().any(beyond) {
+            off.push(format!("{} is off the paper", said(&mark.shape)));
+        } else if patch(&mark.shape, drawing.points_per_mm)
+            .is_some_and(|patch| !patch.grown(-slack).is_inside(drawing.extent))
+        {
+            off.push(format!("{} runs off the paper", said(&mark.shape)));
+        }
     }
-    for (index, a) in flags.iter().enumerate() {
-        flags[..index].iter().for_each(|b| apart(a, b, 7.5));
+    off
+}
+
+/// No words or balloons on each other or on a flag.
+pub fn nothing_overlaps(drawing: &Drawing) {
+    assert_eq!(overlaps(drawing), Vec::<String>::new(), "{}", drawing.alt);
+}
+
+/// What lies on what. Flags of crowded cuts may touch, as long as both numbers can be read: by less than half a
+/// flag.
+pub fn overlaps(drawing: &Drawing) -> Vec<String> {
+    let points = |points: f64| points / drawing.points_per_mm;
+    let read: Vec<(&Shape, Patch)> = drawing
+        .marks
+        .iter()
+        .filter_map(|mark| Some((&mark.shape, patch(&mark.shape, drawing.points_per_mm)?)))
+        .collect();
+    let is_flag = |shape: &Shape| matches!(shape, Shape::Flag { .. });
+    let mut lie = Vec::new();
+    for (index, (a, on)) in read.iter().enumerate() {
+        for (b, under) in &read[..index] {
+            let slack = if is_flag(a) && is_flag(b) { 7.5 } else { 0.4 };
+            let clash = on.clash(under);
+            if clash >= points(slack) {
+                lie.push(format!("{} on {}, {:.1} pt", said(a), said(b), clash * drawing.points_per_mm));
+            }
+        }
+    }
+    lie
+}
+
+/// A mark in words, for a message.
+fn said(shape: &Shape) -> String {
+    match shape {
+        Shape::Text { words, .. } => {
+            let one = |words: &Words| match words {
+                Words::Plain(text) => text.clone(),
+                Words::Figure(figure) => figure.bare().to_string(),
+            };
+            format!("`{}`", words.iter().map(one).collect::<Vec<_>>().join(" "))
+        }
+        Shape::Balloon { number, .. } => format!("balloon {number}"),
+        Shape::Flag { number, .. } => format!("flag {number}"),
+        other => format!("{other:?}").chars().take(60).collect(),
     }
 }
 

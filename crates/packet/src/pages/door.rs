@@ -1,6 +1,7 @@
 //! A door: its parts in place, its joint in section, and the parts to cut. Drawers take the same page.
 
 use dryfit_drawing::Drawing;
+use dryfit_drawing::views::Numbered;
 use dryfit_stages::casework::{BuiltUnit, FrontOpening, Gate, OperationKind, Part as BuiltPart};
 use serde::Serialize;
 
@@ -8,7 +9,7 @@ use crate::data::{Blank, Body, Page};
 use crate::drawings;
 use crate::fronts::front_name;
 use crate::material::{Material, key};
-use crate::pages::{Numbered, gate_number, handed, steps_of, told};
+use crate::pages::{gate_number, handed, steps_of, told};
 use crate::words::{Span, Words};
 
 /// A door or a drawer.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_drawing::Drawing;
+use dryfit_drawing::views::Numbered;
 use dryfit_measure::Key;
 use dryfit_plan::{Hand, UnitKind};
 use dryfit_stages::casework::{BuiltUnit, Edge, Face, Gate, Part as BuiltPart, Step};
@@ -48,57 +49,10 @@ pub struct PartRow {
     pub note: Words,
 }
 
-/// The parts of a unit's page, equal ones together, each lot under its number.
-pub(crate) struct Numbered<'a> {
-    /// In the order of the page; the first lot has number one.
-    pub(crate) lots: Vec<Vec<&'a BuiltPart>>,
-    /// The number of each role.
-    pub(crate) numbers: BTreeMap<&'a str, u32>,
-}
-
-impl<'a> Numbered<'a> {
-    /// Numbers these parts; `size` says what they are cut to.
-    pub(crate) fn new(
-        parts: impl Iterator<Item = &'a BuiltPart>,
-        size: impl Fn(&BuiltPart) -> String,
-    ) -> Self {
-        let mut lots: Vec<Vec<&BuiltPart>> = Vec::new();
-        let alike = |a: &BuiltPart, b: &BuiltPart| {
-            a.name == b.name
-                && a.good == b.good
-                && a.hand == b.hand
-                && a.good_face == b.good_face
-                && a.front_edge.is_some() == b.front_edge.is_some()
-                && size(a) == size(b)
-        };
-        for part in parts {
-            match lots.iter_mut().find(|lot| alike(lot[0], part)) {
-                Some(lot) => lot.push(part),
-                None => lots.push(vec![part]),
-            }
-        }
-        Numbered { numbers: BTreeMap::new(), lots }.from(1)
-    }
-
-    /// Every part under a number of its own.
-    pub(crate) fn single(parts: &[&'a BuiltPart]) -> Self {
-        Numbered { numbers: BTreeMap::new(), lots: parts.iter().map(|part| vec![*part]).collect() }.from(1)
-    }
-
-    /// The same, numbered from another number on.
-    pub(crate) fn from(mut self, first: u32) -> Self {
-        let lots = &self.lots;
-        let numbers =
-            (first..).zip(lots).flat_map(|(n, lot)| lot.iter().map(move |part| (part.role.as_str(), n)));
-        self.numbers = numbers.collect();
-        self
-    }
-
-    /// Those parts of a unit that its own page shows: doors and drawers have pages of their own.
-    pub(crate) fn of_box(m: &Material<'_>, unit: &'a BuiltUnit) -> Self {
-        let on_page = unit.parts.iter().filter(|part| part.gate != Some(Gate::Openings));
-        Numbered::new(on_page, |part| m.size(&unit.key, part))
-    }
+/// Those parts of a unit that its own page shows: doors and drawers have pages of their own.
+pub(crate) fn numbered_box<'a>(m: &Material<'_>, unit: &'a BuiltUnit) -> Numbered<'a> {
+    let on_page = unit.parts.iter().filter(|part| part.gate != Some(Gate::Openings));
+    Numbered::new(on_page, |part| m.size(&unit.key, part))
 }
 
 /// The pages of a unit: one where everything goes on it, else its parts on one and putting it together on the
@@ -365,7 +319,7 @@ pub(crate) fn strips(m: &Material<'_>) -> Option<Page> {
     let mut numbers: BTreeMap<(Key, &str), u32> = BTreeMap::new();
     for unit in &units {
         let before = u32::try_from(rows.len()).unwrap_or(u32::MAX);
-        let numbered = Numbered::of_box(m, unit).from(before + 1);
+        let numbered = numbered_box(m, unit).from(before + 1);
         for lot in &numbered.lots {
             let mut row = row(m, unit, &numbered, lot);
             row.name = format!("{} {}", unit.key, row.name);
