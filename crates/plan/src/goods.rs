@@ -6,7 +6,7 @@ use dryfit_measure::{Key, Money, Stated};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Day, Keyed};
+use crate::{Capacity, Day, Keyed};
 
 /// One thing that can be bought.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -88,6 +88,72 @@ pub enum Form {
         /// Overall length.
         length: Stated,
     },
+    /// A pipe, by the length.
+    Pipe {
+        /// The size it is called by.
+        nominal: Stated,
+        /// Its outside diameter.
+        outside: Stated,
+        /// How long one is.
+        length: Stated,
+    },
+    /// An elbow, tee, valve or other fitting.
+    Fitting {
+        /// The size it is called by.
+        nominal: Stated,
+        /// What it takes off the length that a duct may have.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        deducts: Option<Stated>,
+    },
+    /// A trap under a sink.
+    Trap {
+        /// The size it is called by.
+        nominal: Stated,
+        /// Water that stands between its weir and its dip.
+        seal: Stated,
+        /// From where the tailpiece goes in down to the middle of its outlet.
+        rise: Stated,
+    },
+    /// A cable, by the length.
+    Cable {
+        /// American wire gauge of its conductors.
+        gauge: u8,
+        /// Insulated conductors in it.
+        conductors: u8,
+        /// Bare grounds in it.
+        grounds: u8,
+        /// Its greater outside measure.
+        outside: Stated,
+        /// How long a roll is.
+        length: Stated,
+    },
+    /// A round duct, by the length.
+    Duct {
+        /// Its diameter.
+        nominal: Stated,
+        /// How long one is.
+        length: Stated,
+    },
+    /// A box for devices or joints.
+    Box {
+        /// What it holds, as stamped, a marked ring included.
+        volume: Capacity,
+        /// Left to right.
+        width: Stated,
+        /// Bottom to top.
+        height: Stated,
+        /// From its front edge into the wall.
+        depth: Stated,
+        /// Whether it clamps its cables inside.
+        clamps: bool,
+    },
+    /// A receptacle or switch.
+    Device {
+        /// Straps that fasten it in a box.
+        yokes: u8,
+        /// Whether it trips on a ground fault.
+        ground_fault: bool,
+    },
     /// Anything counted or poured that has no size that matters: glue, tape, finish.
     Supply {},
 }
@@ -163,6 +229,15 @@ pub struct ApplianceForm {
     pub air_top: Stated,
     /// Air, hoses and plugs behind.
     pub air_back: Stated,
+    /// Length of its cord, where it has one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cord: Option<Stated>,
+    /// Length of its supply hoses.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hose: Option<Stated>,
+    /// Length of its drain hose.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drain_hose: Option<Stated>,
 }
 
 /// Whether the face of a sheet has a direction.

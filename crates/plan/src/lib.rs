@@ -6,11 +6,13 @@
 
 mod plan;
 mod day;
+mod capacity;
 mod readings;
 mod room;
 mod goods;
 mod recipes;
 mod units;
+mod services;
 mod shop;
 
 mod dom;
@@ -26,6 +28,7 @@ mod edit;
 mod splice;
 mod schema;
 
+pub use capacity::Capacity;
 pub use day::Day;
 pub use edit::*;
 pub use fault::{Fault, Spot};
@@ -36,6 +39,7 @@ pub use readings::*;
 pub use recipes::*;
 pub use room::*;
 pub use schema::schema;
+pub use services::*;
 pub use shop::*;
 pub use splice::apply_to_text;
 pub use units::*;

@@ -7,7 +7,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Decision, Epoch, Good, Instrument, Lot, Opening, Reading, Recipe, Room, Run, Shop, Top, Unit, Wall,
+    Decision, Epoch, Good, Instrument, Lot, Opening, Reading, Recipe, Room, Run, Service, Shop, Top, Unit,
+    Wall,
 };
 
 /// Things by key: the key is the identity, the order is the key's own.
@@ -65,6 +66,9 @@ pub struct Plan {
     /// Worktops over runs.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub tops: Keyed<Top>,
+    /// Pipes, cables, ducts and boxes.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub services: Keyed<Service>,
     /// What is on hand.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub lots: Keyed<Lot>,

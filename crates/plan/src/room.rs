@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::Keyed;
+use crate::plan::is_default;
 
 /// The corners in the order in which they are met.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -65,6 +66,9 @@ pub struct Framing {
     pub studs: Stated,
     /// Centre of the first stud from the wall's left-hand corner, seen from inside.
     pub first: Stated,
+    /// How deep the studs are, from face to face of the framing; the handbook's where it is not stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deep: Option<Stated>,
 }
 
 /// One layer of a wall: board, furring, tile, plank.
@@ -145,7 +149,23 @@ pub struct Place {
     /// Up from the datum.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub up: Option<Stated>,
-    /// Out from the finished face of the wall, into the room.
+    /// Out from that face of the wall, into the room; negative is into the wall.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub out: Option<Stated>,
+    /// The face that `out` counts from.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub face: WallFace,
+}
+
+/// A face of a wall.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum WallFace {
+    /// The framing, bare.
+    Frame,
+    /// Its layers, without tile or planks.
+    Board,
+    /// As it will be seen.
+    #[default]
+    Finish,
 }

@@ -138,6 +138,7 @@ fn name(aisle: Aisle) -> &'static str {
     match aisle {
         Aisle::SheetsAndBoards => "Sheets and boards",
         Aisle::ScrewsAndFittings => "Screws and fittings",
+        Aisle::PipesAndWires => "Pipes and wires",
         Aisle::Appliances => "Appliances and sinks",
         Aisle::Supplies => "Glue and finish",
     }

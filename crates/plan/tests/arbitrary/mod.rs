@@ -38,12 +38,9 @@ fn figures() -> impl Strategy<Value = Figures> {
 }
 
 fn place() -> impl Strategy<Value = Place> {
-    (key(), length(), option::of(length()), option::of(length())).prop_map(|(wall, along, up, out)| Place {
-        wall,
-        along,
-        up,
-        out,
-    })
+    let face = prop::sample::select(vec![WallFace::Frame, WallFace::Board, WallFace::Finish]);
+    (key(), length(), option::of(length()), option::of(length()), face)
+        .prop_map(|(wall, along, up, out, face)| Place { wall, along, up, out, face })
 }
 
 fn hand() -> impl Strategy<Value = Hand> {
@@ -93,7 +90,11 @@ fn reading() -> impl Strategy<Value = Reading> {
 }
 
 fn wall() -> impl Strategy<Value = Wall> {
-    let framing = (length(), length()).prop_map(|(studs, first)| Framing { studs, first });
+    let framing = (length(), length(), option::of(length())).prop_map(|(studs, first, deep)| Framing {
+        studs,
+        first,
+        deep,
+    });
     let layer = (name(), length(), any::<bool>()).prop_map(|(name, thickness, measured)| Layer {
         name,
         thickness,
@@ -156,20 +157,27 @@ fn form() -> impl Strategy<Value = Form> {
         (
             (length(), length(), length()),
             (option::of(length()), option::of(length())),
-            (length(), length(), length())
+            (length(), length(), length()),
+            (option::of(length()), option::of(length()), option::of(length()))
         )
-            .prop_map(|((width, height, depth), (handle, feet), (air_side, air_top, air_back))| {
-                Form::Appliance(ApplianceForm {
-                    width,
-                    height,
-                    depth,
-                    handle,
-                    feet,
-                    air_side,
-                    air_top,
-                    air_back,
-                })
-            }),
+            .prop_map(
+                |((width, height, depth), (handle, feet), (air_side, air_top, air_back), hookups)| {
+                    let (cord, hose, drain_hose) = hookups;
+                    Form::Appliance(ApplianceForm {
+                        width,
+                        height,
+                        depth,
+                        handle,
+                        feet,
+                        air_side,
+                        air_top,
+                        air_back,
+                        cord,
+                        hose,
+                        drain_hose,
+                    })
+                }
+            ),
         (length(), length(), length(), length(), length()).prop_map(
             |(width, depth, cutout_width, cutout_depth, bowl)| Form::Sink {
                 width,
@@ -180,7 +188,103 @@ fn form() -> impl Strategy<Value = Form> {
             }
         ),
         length().prop_map(|length| Form::Fastener { length }),
+        rough_in(),
         Just(Form::Supply {}),
+    ]
+}
+
+fn rough_in() -> impl Strategy<Value = Form> {
+    let capacity = any::<u32>();
+    prop_oneof![
+        (length(), length(), length()).prop_map(|(nominal, outside, length)| Form::Pipe {
+            nominal,
+            outside,
+            length
+        }),
+        (length(), option::of(length())).prop_map(|(nominal, deducts)| Form::Fitting { nominal, deducts }),
+        (length(), length(), length()).prop_map(|(nominal, seal, rise)| Form::Trap { nominal, seal, rise }),
+        (any::<u8>(), any::<u8>(), any::<u8>(), length(), length()).prop_map(
+            |(gauge, conductors, grounds, outside, length)| Form::Cable {
+                gauge,
+                conductors,
+                grounds,
+                outside,
+                length
+            }
+        ),
+        (length(), length()).prop_map(|(nominal, length)| Form::Duct { nominal, length }),
+        (capacity, any::<bool>(), length(), length(), length(), any::<bool>()).prop_map(
+            |(size, metric, width, height, depth, clamps)| {
+                let volume =
+                    if metric { Capacity::cubic_centimetres(size) } else { Capacity::cubic_inches(size) };
+                Form::Box { volume, width, height, depth, clamps }
+            }
+        ),
+        (any::<u8>(), any::<bool>()).prop_map(|(yokes, ground_fault)| Form::Device { yokes, ground_fault }),
+    ]
+}
+
+fn node() -> impl Strategy<Value = Node> {
+    prop_oneof![
+        place().prop_map(Node::At),
+        place().prop_map(Node::Stub),
+        place().prop_map(Node::Trap),
+        place().prop_map(Node::Standpipe),
+        (key(), key()).prop_map(|(service, node)| Node::Joins { service, node }),
+        key().prop_map(Node::Box),
+    ]
+}
+
+fn service() -> impl Strategy<Value = Service> {
+    let carries = prop::sample::select(vec![Carries::Drain, Carries::Vent, Carries::Hot, Carries::Cold]);
+    let purpose = prop::sample::select(vec![
+        BoxPurpose::Receptacle,
+        BoxPurpose::Switch,
+        BoxPurpose::Light,
+        BoxPurpose::Junction,
+    ]);
+    let way = || (vec(key(), 0..4), keyed(node()));
+    let head = || (option::of(name()), key(), option::of(key()), any::<bool>());
+    prop_oneof![
+        (head(), carries, way(), keyed(key()), vec(key(), 0..3)).prop_map(
+            |((name, good, serves, found), carries, (order, nodes), fittings, with)| {
+                Service::Pipe(PipeRun { name, carries, good, serves, found, order, nodes, fittings, with })
+            }
+        ),
+        (option::of(name()), key(), option::of(name()), any::<bool>(), way()).prop_map(
+            |(name, good, circuit, found, (order, nodes))| {
+                Service::Cable(CableRun { name, good, circuit, found, order, nodes })
+            }
+        ),
+        (head(), way(), keyed(key())).prop_map(|((name, good, serves, found), (order, nodes), fittings)| {
+            Service::Duct(DuctRun { name, good, serves, found, order, nodes, fittings })
+        }),
+        (
+            (option::of(name()), purpose, place(), option::of(key())),
+            (vec(key(), 0..3), vec(key(), 0..3), option::of(length())),
+            (option::of(key()), option::of(key()), any::<bool>(), any::<bool>())
+        )
+            .prop_map(
+                |(
+                    (name, purpose, at, good),
+                    (devices, with, proud),
+                    (serves, through, ground_fault, found),
+                )| {
+                    Service::Box(OutletBox {
+                        name,
+                        purpose,
+                        at,
+                        good,
+                        devices,
+                        with,
+                        proud,
+                        serves,
+                        through,
+                        ground_fault,
+                        found,
+                    })
+                }
+            ),
     ]
 }
 
@@ -364,8 +468,8 @@ pub fn plan() -> impl Strategy<Value = Plan> {
     let survey =
         (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
     let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
-    (head, survey, wishes, keyed(lot()), shop(), keyed(decision())).prop_map(
-        |(head, survey, wishes, lots, shop, decisions)| {
+    (head, survey, wishes, keyed(service()), keyed(lot()), shop(), keyed(decision())).prop_map(
+        |(head, survey, wishes, services, lots, shop, decisions)| {
             let (name, entry_unit, fineness, code, money) = head;
             let (instruments, epochs, room, walls, openings, readings) = survey;
             let (goods, recipes, units, runs, tops) = wishes;
@@ -387,6 +491,7 @@ pub fn plan() -> impl Strategy<Value = Plan> {
                 units,
                 runs,
                 tops,
+                services,
                 lots,
                 shop,
                 decisions,

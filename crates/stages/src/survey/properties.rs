@@ -268,6 +268,7 @@ fn any_subject() -> impl Strategy<Value = Subject> {
             along,
             up: None,
             out,
+            face: dryfit_plan::WallFace::Finish,
         })
     };
     prop_oneof![

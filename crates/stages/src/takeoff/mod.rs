@@ -51,6 +51,8 @@ pub enum Aisle {
     SheetsAndBoards,
     /// Screws and fittings.
     ScrewsAndFittings,
+    /// Pipes, cables, boxes and what goes on them.
+    PipesAndWires,
     /// Appliances and sinks.
     Appliances,
     /// Glue, finish, tape.
@@ -152,6 +154,13 @@ fn aisle(form: &Form) -> Aisle {
             Aisle::ScrewsAndFittings
         }
         Form::Appliance(_) | Form::Sink { .. } => Aisle::Appliances,
+        Form::Pipe { .. }
+        | Form::Fitting { .. }
+        | Form::Trap { .. }
+        | Form::Cable { .. }
+        | Form::Duct { .. }
+        | Form::Box { .. }
+        | Form::Device { .. } => Aisle::PipesAndWires,
         Form::Supply {} => Aisle::Supplies,
     }
 }
