@@ -37,15 +37,16 @@ impl Demo {
             return Err(format!("no demo is called `{}`; there is {}", self.name, names.join(", ")).into());
         };
         let folder = self.output.unwrap_or_else(|| PathBuf::from(format!("dryfit-{}", demo.name)));
+        let plan = demo.plan();
         let plan_name = format!("{}.toml", demo.name);
         let project = {
             let _doing = Doing::now("working out the room, its units, parts and sheets");
-            Project::from_text(&plan_name, demo.plan.to_owned())?
+            Project::from_text(&plan_name, plan.to_string())?
         };
         let pdf = set(&project, self.date)?;
         new_folder(&folder)?;
         let (plan_path, pdf_path) = (folder.join(plan_name), folder.join(format!("{}.pdf", demo.name)));
-        write(&plan_path, demo.plan.as_bytes(), Overwrite::Refuse)?;
+        write(&plan_path, plan.as_bytes(), Overwrite::Refuse)?;
         write(&pdf_path, &pdf, Overwrite::Refuse)?;
         say(&format!(
             "{}: {}\nplan:   {}\npacket: {}\ntry:    dryfit why {} b1/side.left.length\n",

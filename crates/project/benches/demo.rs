@@ -27,7 +27,7 @@ fn median(mut work: impl FnMut()) -> Duration {
 
 fn main() {
     for demo in DEMOS {
-        let project = match Project::from_text(demo.name, demo.plan.to_owned()) {
+        let project = match Project::from_text(demo.name, demo.plan().into_owned()) {
             Ok(project) => project,
             Err(fault) => {
                 println!("{}: {fault}", demo.name);
@@ -47,7 +47,7 @@ fn main() {
         });
         let first = {
             let begun = Instant::now();
-            black_box(Project::from_text(demo.name, demo.plan.to_owned()).is_ok());
+            black_box(Project::from_text(demo.name, demo.plan().into_owned()).is_ok());
             begun.elapsed()
         };
         let times = |time: Duration, unit: Duration| time.as_secs_f64() / unit.as_secs_f64().max(1e-9);

@@ -12,7 +12,7 @@ mod why;
 mod wire;
 
 pub use cut::{CutAnswer, CutSearch, JobFaults};
-pub use demo::{DEMOS, Demo, demo};
+pub use demo::{DEMOS, Demo, Mistake, demo};
 pub use dryfit_packet::PacketFault;
 pub use files::{Overwrite, ReadFault, WriteFault, new_folder, read_text, write};
 pub use open::{OpenFault, Project};
