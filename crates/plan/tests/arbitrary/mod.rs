@@ -17,8 +17,9 @@ fn key() -> impl Strategy<Value = Key> {
     "[A-Za-z0-9][A-Za-z0-9_-]{0,5}".prop_map(|text| Key::new(&text).expect("a key by its pattern"))
 }
 
-fn keyed<T: std::fmt::Debug>(value: impl Strategy<Value = T>) -> impl Strategy<Value = Keyed<T>> {
-    btree_map(key(), value, 0..4)
+/// Boxed: the strategies of a whole plan, side by side, are more than a test's stack holds.
+fn keyed<T: std::fmt::Debug + 'static>(value: impl Strategy<Value = T> + 'static) -> BoxedStrategy<Keyed<T>> {
+    btree_map(key(), value.boxed(), 0..4).boxed()
 }
 
 fn length() -> impl Strategy<Value = Stated> {
@@ -447,7 +448,7 @@ fn decision() -> impl Strategy<Value = Decision> {
 }
 
 /// Any plan.
-pub fn plan() -> impl Strategy<Value = Plan> {
+pub fn plan() -> BoxedStrategy<Plan> {
     let fineness = prop::sample::select(vec![
         Fineness::In16,
         Fineness::In32,
@@ -468,8 +469,8 @@ pub fn plan() -> impl Strategy<Value = Plan> {
     let survey =
         (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
     let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
-    (head, survey, wishes, keyed(service()), keyed(lot()), shop(), keyed(decision())).prop_map(
-        |(head, survey, wishes, services, lots, shop, decisions)| {
+    (head, survey, wishes, keyed(service()), keyed(lot()), shop(), keyed(decision()))
+        .prop_map(|(head, survey, wishes, services, lots, shop, decisions)| {
             let (name, entry_unit, fineness, code, money) = head;
             let (instruments, epochs, room, walls, openings, readings) = survey;
             let (goods, recipes, units, runs, tops) = wishes;
@@ -496,6 +497,6 @@ pub fn plan() -> impl Strategy<Value = Plan> {
                 shop,
                 decisions,
             }
-        },
-    )
+        })
+        .boxed()
 }
