@@ -1,6 +1,7 @@
 //! `fit/ceiling`: every unit ends under the ceiling over it.
 //!
-//! What it checks: the top of each unit against the lowest ceiling over its four corners.
+//! What it checks: the top of each unit against the lowest ceiling over its four corners. Tall units are held
+//! against more than that by `fit/tip-up`, and each cause is told once.
 //!
 //! Why it matters: a ceiling that falls an inch over the length of a run is not seen, and takes the last unit.
 //!
@@ -20,8 +21,9 @@ use crate::placement::PlacedUnit;
 
 /// Units that reach into the ceiling.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    // a filler is as high as the unit it stands beside
-    let units = checked.placement.units.iter().filter(|unit| unit.kind != UnitKind::Filler);
+    // a filler is as high as the unit it stands beside; a tall unit has to be tipped up, which takes more
+    let own = |unit: &&PlacedUnit| !matches!(unit.kind, UnitKind::Filler | UnitKind::Tall);
+    let units = checked.placement.units.iter().filter(own);
     units.filter_map(|unit| too_high(checked, unit)).collect()
 }
 
@@ -104,6 +106,13 @@ mod tests {
             findings[0].what
         );
         every_remedy_clears(&plan, &findings[0]);
+    }
+
+    #[test]
+    fn a_tall_unit_through_the_ceiling_is_told_of_once() {
+        let plan = with(&demo(), "/units/t1/height/given", "100 in");
+        assert!(found(&plan, "fit/ceiling").is_empty());
+        assert_eq!(found(&plan, "fit/tip-up").len(), 1);
     }
 
     #[test]
