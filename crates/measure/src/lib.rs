@@ -2,7 +2,7 @@
 //!
 //! The crate knows nothing of rooms, units, files or the clock, and imports nothing of ours. It holds
 //! - quantities: [`Length`] (whole nanometres), [`Area`], [`Volume`], [`Angle`], [`Mass`], [`Density`],
-//!   [`Money`], [`Rate`];
+//!   [`Money`], [`Rate`]; how much of a good, [`Amount`];
 //! - how they stand in a plan and on paper: [`Stated`], [`read_length`], [`Fineness`], [`Figure`];
 //! - addresses: [`Key`] and [`Pointer`];
 //! - the traced dimension: [`Dim`], its [`Reason`], and what can be asked of it ([`sources`], [`rules`],
@@ -10,6 +10,7 @@
 
 mod text;
 
+mod amount;
 mod angle;
 mod area;
 mod currency;
@@ -31,6 +32,7 @@ mod token;
 mod trace;
 mod unit;
 
+pub use amount::{Amount, Measure, StatedAmount};
 pub use angle::Angle;
 pub use area::{Area, Volume};
 pub use currency::Currency;

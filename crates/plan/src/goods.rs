@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Money, Stated};
+use dryfit_measure::{Key, Money, Rate, Stated, StatedAmount};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -19,6 +19,15 @@ pub struct Good {
     /// How it is sold, by key: sheet, box, pair.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub packs: Keyed<Pack>,
+    /// Where in the shop it is found and what it counts as in the costs; absent, it follows from the form.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub category: Option<Category>,
+    /// What is bought beyond what is needed, against breakage and loss; absent, what is usual for the form.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spare: Option<Rate>,
+    /// All of it has to come from one batch: tile, paint, laminate.
+    #[serde(default, skip_serializing_if = "crate::plan::is_default")]
+    pub one_batch: bool,
     /// Working days from order to hand; zero is on the shelf.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lead_days: Option<u16>,
@@ -31,14 +40,98 @@ pub struct Good {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Pack {
-    /// How many pieces (or, for liquids, millilitres) it holds.
-    pub holds: u32,
+    /// How much it holds: pieces as a bare number, or "473 ml", "50 lb", "25 sq ft", "150 ft". A bare number of
+    /// what is needed by volume is millilitres.
+    pub holds: StatedAmount,
     /// What it costs, without tax; absent when not asked yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price: Option<Money>,
     /// When the price was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub asked_on: Option<Day>,
+}
+
+/// Where in the shop a good is found, and what it counts as in the costs. In the order of a walk through a shop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Category {
+    /// Sheets, boards, framing.
+    SheetsAndBoards,
+    /// Screws, hinges, slides, pulls.
+    ScrewsAndFittings,
+    /// Worktop: substrate goes with the sheets; laminate, edging, slab.
+    Worktop,
+    /// Tile, mortar, grout, what they lie on.
+    Tile,
+    /// Planks, base, casing, other trim.
+    PlanksAndTrim,
+    /// Paint, primer, filler, sealant.
+    Paint,
+    /// Pipes, wires, boxes, ducts.
+    PipesAndWires,
+    /// Appliances and sinks.
+    Appliances,
+    /// Glue, tape, blades, discs, rags: what is used up.
+    Supplies,
+    /// Tools, which outlive the job: never counted among its materials.
+    Tools,
+    /// Dump fees, permits, delivery, hire.
+    Fees,
+}
+
+impl Category {
+    /// Every category, in order.
+    pub const ALL: [Category; 11] = [
+        Category::SheetsAndBoards,
+        Category::ScrewsAndFittings,
+        Category::Worktop,
+        Category::Tile,
+        Category::PlanksAndTrim,
+        Category::Paint,
+        Category::PipesAndWires,
+        Category::Appliances,
+        Category::Supplies,
+        Category::Tools,
+        Category::Fees,
+    ];
+
+    /// The heading over it on a list.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Category::SheetsAndBoards => "Sheets and boards",
+            Category::ScrewsAndFittings => "Screws and fittings",
+            Category::Worktop => "Worktop",
+            Category::Tile => "Tile",
+            Category::PlanksAndTrim => "Planks and trim",
+            Category::Paint => "Paint and sealant",
+            Category::PipesAndWires => "Pipes and wires",
+            Category::Appliances => "Appliances and sinks",
+            Category::Supplies => "Glue, tape, blades",
+            Category::Tools => "Tools",
+            Category::Fees => "Fees",
+        }
+    }
+}
+
+impl Good {
+    /// Its category: what is stated, else what follows from its form.
+    pub fn category(&self) -> Category {
+        self.category.unwrap_or(match &self.form {
+            Form::Sheet(_) | Form::Board(_) => Category::SheetsAndBoards,
+            Form::Hinge { .. } | Form::Slide(_) | Form::Pull { .. } | Form::Fastener { .. } => {
+                Category::ScrewsAndFittings
+            }
+            Form::Appliance(_) | Form::Sink { .. } => Category::Appliances,
+            Form::Pipe { .. }
+            | Form::Fitting { .. }
+            | Form::Trap { .. }
+            | Form::Cable { .. }
+            | Form::Duct { .. }
+            | Form::Box { .. }
+            | Form::Device { .. } => Category::PipesAndWires,
+            Form::Supply {} => Category::Supplies,
+        })
+    }
 }
 
 /// Sorts of goods, each with the sizes that matter of it.
@@ -256,8 +349,8 @@ pub enum Grain {
 pub struct Lot {
     /// Which good it is of.
     pub good: Key,
-    /// How many of it.
-    pub count: u32,
+    /// How much of it: pieces as a bare number, or "200 ml", "12 ft".
+    pub count: StatedAmount,
     /// Its own length, where it is not whole (along the grain).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length: Option<Stated>,

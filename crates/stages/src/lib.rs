@@ -8,6 +8,7 @@ pub mod finding;
 mod fix;
 pub mod likely;
 pub mod figures;
+pub mod need;
 pub mod survey;
 pub mod placement;
 pub mod casework;
@@ -20,4 +21,5 @@ pub mod checks;
 pub mod run;
 
 pub use finding::{Finding, Fix, Severity};
+pub use need::Need;
 pub use run::{Derived, run};

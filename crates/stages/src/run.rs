@@ -45,7 +45,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     findings.extend(said);
     let cut_list = cut_list(plan, &casework);
     let (layouts, answers) = layouts(plan, &cut_list, known, budget);
-    let takeoff = takeoff(plan, &casework, &layouts);
+    let takeoff = takeoff(plan, &layouts, casework.needs());
     let release = release(plan, &survey, &placement, &casework);
     let checked = Checked {
         plan,

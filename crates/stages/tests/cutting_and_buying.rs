@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use dryfit_cutting::Budget;
-use dryfit_measure::{Key, Money, Pointer};
+use dryfit_measure::{Amount, Key, Money, Pointer};
 use dryfit_plan::{Draft, Plan};
 use dryfit_stages::layouts::{Answers, Rect};
 use dryfit_stages::release::Until;
+use dryfit_stages::takeoff::{PackCount, held};
 use dryfit_stages::{Derived, run};
 use serde::Serialize;
 
@@ -103,21 +104,24 @@ fn the_buying_list_adds_up_and_takes_what_is_on_hand_first() {
     assert_eq!(sum, takeoff.total);
     assert!(takeoff.unpriced.is_empty(), "{:?}", takeoff.unpriced);
     for line in &takeoff.lines {
-        let pack =
-            line.pack.as_ref().and_then(|pack| plan.goods[&line.good].packs.get(pack)).expect("a pack");
-        let holds = pack.holds;
-        assert!(line.packs * holds >= line.needed - line.on_hand, "{}", line.good);
-        assert!((line.packs.max(1) - 1) * holds < line.needed.max(1), "{}: no pack too many", line.good);
+        let missing = line.needed.less(line.on_hand).expect("one measure").base();
+        let holds = |pack: &PackCount| {
+            let pack = plan.goods[&line.good].packs.get(&pack.pack).expect("a pack");
+            held(pack, line.needed.measure()).expect("it says how much").base()
+        };
+        let got: i128 = line.packs.iter().map(|pack| holds(pack) * i128::from(pack.count)).sum();
+        assert!(got >= missing, "{}", line.good);
+        assert!(line.packs.iter().all(|pack| got - holds(pack) < missing), "{}: no pack too many", line.good);
     }
     let pins = Key::literal("pin");
     let line = |derived: &Derived| {
         let line = derived.takeoff.lines.iter().find(|line| line.good == pins).expect("pins");
-        (line.needed, line.on_hand, line.packs)
+        (line.needed, line.on_hand, line.count())
     };
     let (needed, _, packs) = line(&derived);
     let stocked = with(&plan, "/lots/l1", serde_json::json!({ "good": "pin", "count": 20 }));
     let (same, on_hand, fewer) = line(&derive(&stocked));
-    assert_eq!((same, on_hand), (needed, 20));
+    assert_eq!((same, on_hand), (needed, Amount::Pieces(20)));
     assert!(fewer < packs);
 }
 

@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Money};
-use dryfit_stages::takeoff::{Aisle, BuyLine};
+use dryfit_measure::{Measure, Money};
+use dryfit_plan::Category;
+use dryfit_stages::takeoff::{BuyLine, PackCount, held};
 
 use crate::data::{Blank, Body, Page};
 use crate::material::Material;
@@ -55,9 +56,9 @@ pub struct BuyRow {
 /// The page of the buying list.
 pub(crate) fn buy(m: &Material<'_>) -> Page {
     let takeoff = &m.derived.takeoff;
-    let mut by_aisle: BTreeMap<Aisle, Vec<&BuyLine>> = BTreeMap::new();
-    for line in takeoff.lines.iter().filter(|line| line.packs > 0) {
-        by_aisle.entry(line.aisle).or_default().push(line);
+    let mut by_aisle: BTreeMap<Category, Vec<&BuyLine>> = BTreeMap::new();
+    for line in takeoff.lines.iter().filter(|line| line.is_bought()) {
+        by_aisle.entry(line.category).or_default().push(line);
     }
     let things: usize = by_aisle.values().map(Vec::len).sum();
     let aisles = by_aisle.iter().map(|(aisle, lines)| aisle_rows(m, *aisle, lines)).collect();
@@ -71,10 +72,10 @@ pub(crate) fn buy(m: &Material<'_>) -> Page {
     page
 }
 
-fn aisle_rows(m: &Material<'_>, aisle: Aisle, lines: &[&BuyLine]) -> AisleRows {
+fn aisle_rows(m: &Material<'_>, aisle: Category, lines: &[&BuyLine]) -> AisleRows {
     let total: Money = lines.iter().filter_map(|line| line.price).sum();
     AisleRows {
-        name: name(aisle).to_owned(),
+        name: aisle.name().to_owned(),
         total: total.to_string(),
         rows: lines.iter().map(|line| row(m, line)).collect(),
     }
@@ -83,7 +84,7 @@ fn aisle_rows(m: &Material<'_>, aisle: Aisle, lines: &[&BuyLine]) -> AisleRows {
 fn row(m: &Material<'_>, line: &BuyLine) -> BuyRow {
     let good = m.plan.goods.get(&line.good);
     BuyRow {
-        packs: line.packs,
+        packs: line.count().max(1),
         what: with_pack(m, line),
         look_for: good.and_then(|good| good.look_for.clone()),
         why: line.why.as_str().into(),
@@ -91,19 +92,32 @@ fn row(m: &Material<'_>, line: &BuyLine) -> BuyRow {
     }
 }
 
-/// "pocket screws, box of 100": a pack is named where it holds more than one.
+/// "pocket screws, box of 100": a pack is named where it holds more than one; a mix names each with its number.
 fn with_pack(m: &Material<'_>, line: &BuyLine) -> String {
     let name = m.names.good_as_sold(&line.good);
-    let pack = line.pack.as_ref().and_then(|key| {
-        let pack = m.plan.goods.get(&line.good)?.packs.get(key)?;
-        (pack.holds > 1 && pack.holds < 200 && key.as_str() != "pair")
-            .then(|| format!(", {key} of {}", pack.holds))
-    });
-    name + &pack.or_else(|| pair(line.pack.as_ref())).unwrap_or_default()
+    let packs: Vec<String> = match line.packs.as_slice() {
+        [one] => pack(m, line, one).into_iter().collect(),
+        mix => mix
+            .iter()
+            .map(|one| {
+                format!("{} {}", one.count, pack(m, line, one).unwrap_or_else(|| one.pack.to_string()))
+            })
+            .collect(),
+    };
+    if packs.is_empty() { name } else { format!("{name}, {}", packs.join(" and ")) }
 }
 
-fn pair(pack: Option<&Key>) -> Option<String> {
-    pack.filter(|key| key.as_str() == "pair").map(|_| ", pair".to_owned())
+/// "box of 100", "pair", "50 lb bag"; nothing for a pack of one piece.
+fn pack(m: &Material<'_>, line: &BuyLine, chosen: &PackCount) -> Option<String> {
+    let key = chosen.pack.as_str();
+    let holds = held(m.plan.goods.get(&line.good)?.packs.get(&chosen.pack)?, line.needed.measure())?;
+    match (holds.measure(), holds.base()) {
+        (Measure::Pieces, _) if key == "pair" => Some("pair".to_owned()),
+        (Measure::Pieces, 0 | 1) => None,
+        (Measure::Pieces, pieces) => Some(format!("{key} of {pieces}")),
+        // the good's own name says what a pack of it holds
+        _ => Some(key.to_owned()),
+    }
 }
 
 fn notes(m: &Material<'_>) -> Vec<Words> {
@@ -118,7 +132,7 @@ fn notes(m: &Material<'_>) -> Vec<Words> {
         .takeoff
         .lines
         .iter()
-        .filter(|line| line.packs > 0)
+        .filter(|line| line.is_bought())
         .filter_map(|line| {
             let days = m.plan.goods.get(&line.good)?.lead_days.filter(|days| *days > 0)?;
             Some(format!("{}, {days} days", m.names.good(&line.good)))
@@ -132,14 +146,4 @@ fn notes(m: &Material<'_>) -> Vec<Words> {
         notes.push(Words::bold("Not yet: ").plain(format!("{} ", tops.join(", "))).with(Span::Gate(2)));
     }
     notes
-}
-
-fn name(aisle: Aisle) -> &'static str {
-    match aisle {
-        Aisle::SheetsAndBoards => "Sheets and boards",
-        Aisle::ScrewsAndFittings => "Screws and fittings",
-        Aisle::PipesAndWires => "Pipes and wires",
-        Aisle::Appliances => "Appliances and sinks",
-        Aisle::Supplies => "Glue and finish",
-    }
 }

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Currency, Fineness, Key, Length, Money, Rate, Stated, Unit as LengthUnit};
+use dryfit_measure::{
+    Currency, Fineness, Key, Length, Money, Rate, Stated, StatedAmount, Unit as LengthUnit,
+};
 use dryfit_plan::*;
 use proptest::collection::{btree_map, vec};
 use proptest::option;
@@ -293,11 +295,37 @@ fn money() -> impl Strategy<Value = Money> {
     (-100_000_i64..10_000_000).prop_map(Money::from_hundredths)
 }
 
+fn amount() -> impl Strategy<Value = StatedAmount> {
+    let units =
+        vec!["in", "ft", "mm", "m", "sq ft", "m2", "fl oz", "qt", "gal", "cu ft", "cu yd", "ml", "l", "oz"];
+    let written = (0_u32..1_000_000, 0..1_000_u32, prop::sample::select(units))
+        .prop_map(|(whole, part, unit)| format!("{whole}.{part:03} {unit}").parse().expect("an amount"));
+    prop_oneof![any::<u32>().prop_map(StatedAmount::pieces), written]
+}
+
+fn rate() -> impl Strategy<Value = Rate> {
+    (0_u32..100_000).prop_map(|n| format!("{}.{:02} %", n / 100, n % 100).parse().expect("a rate"))
+}
+
 fn good() -> impl Strategy<Value = Good> {
-    let pack = (any::<u32>(), option::of(money()), option::of(day()))
-        .prop_map(|(holds, price, asked_on)| Pack { holds, price, asked_on });
-    (name(), form(), keyed(pack), option::of(any::<u16>()), option::of(name()))
-        .prop_map(|(name, form, packs, lead_days, look_for)| Good { name, form, packs, lead_days, look_for })
+    let pack = (amount(), option::of(money()), option::of(day())).prop_map(|(holds, price, asked_on)| Pack {
+        holds,
+        price,
+        asked_on,
+    });
+    let kept = (option::of(prop::sample::select(Category::ALL.to_vec())), option::of(rate()), any::<bool>());
+    (name(), form(), keyed(pack), kept, option::of(any::<u16>()), option::of(name())).prop_map(
+        |(name, form, packs, (category, spare, one_batch), lead_days, look_for)| Good {
+            name,
+            form,
+            packs,
+            category,
+            spare,
+            one_batch,
+            lead_days,
+            look_for,
+        },
+    )
 }
 
 fn roles() -> impl Strategy<Value = BTreeMap<Role, Key>> {
@@ -416,7 +444,7 @@ fn top() -> impl Strategy<Value = Top> {
 }
 
 fn lot() -> impl Strategy<Value = Lot> {
-    (key(), any::<u32>(), option::of(length()), option::of(length()), option::of(name()))
+    (key(), amount(), option::of(length()), option::of(length()), option::of(name()))
         .prop_map(|(good, count, length, width, stands)| Lot { good, count, length, width, stands })
 }
 

@@ -2,41 +2,47 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Area, Dim, Key, Length};
+use dryfit_measure::{Amount, Area, Dim, Key, Length};
 use dryfit_plan::{Form, Front, Role, UnitKind};
 
 use super::cabinet::Cabinet;
 use super::job::Job;
-use super::{Hardware, OperationKind, Part};
+use super::{OperationKind, Part};
 use crate::finding::{Finding, Severity};
+use crate::need::Need;
 use crate::placement::{Studs, reach};
 
 /// Counts by role and purpose, resolved to goods at the end.
 struct Count<'a, 'j> {
     job: &'a Job<'j>,
-    lines: Vec<Hardware>,
+    lines: Vec<Need>,
 }
 
 impl Count<'_, '_> {
     fn of_role(&mut self, role: Role, count: u32, what_for: &str) {
+        self.amount_of_role(role, Amount::Pieces(count), what_for);
+    }
+
+    fn amount_of_role(&mut self, role: Role, amount: Amount, what_for: &str) {
         if let Some(key) = self.job.good_key(role).filter(|key| self.job.plan.goods.contains_key(*key)) {
-            self.of_good(key.clone(), count, what_for);
+            self.of_good(key.clone(), amount, what_for);
         }
     }
 
-    fn of_good(&mut self, good: Key, count: u32, what_for: &str) {
-        if count == 0 {
+    fn of_good(&mut self, good: Key, amount: Amount, what_for: &str) {
+        if amount.is_none() {
             return;
         }
-        match self.lines.iter_mut().find(|line| line.good == good && line.what_for == what_for) {
-            Some(line) => line.count = line.count.saturating_add(count),
-            None => self.lines.push(Hardware { good, count, what_for: what_for.to_owned() }),
+        let same = |line: &&mut Need| line.good == good && line.what_for == what_for;
+        match self.lines.iter_mut().find(same).and_then(|line| Some((line.amount.plus(amount)?, line))) {
+            Some((sum, line)) => line.amount = sum,
+            None => self.lines.push(Need::of(good, amount, what_for, self.job.placed.key.as_str())),
         }
     }
 }
 
 /// The hardware of a box with a face frame.
-pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> {
+pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Need> {
     let mut count = Count { job, lines: Vec::new() };
     for (what_for, screws) in pocket_screws(&cabinet.parts) {
         count.of_role(Role::JointScrew, screws, what_for);
@@ -56,7 +62,7 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
             }
             Some(Front::Drawer { slide, .. }) => {
                 if job.slide(slide).is_some() {
-                    count.of_good(slide.clone(), 1, "drawers, a pair each");
+                    count.of_good(slide.clone(), Amount::Pieces(1), "drawers, a pair each");
                 }
                 count.of_role(Role::JointScrew, 8, "corners of drawer boxes");
                 count.of_role(Role::FrontScrew, 4, "drawer fronts, from inside");
@@ -73,22 +79,22 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Hardware> 
         studs(job).saturating_mul(nailers).saturating_mul(2),
         "nailers to studs, 2 each",
     );
-    count.of_role(Role::Glue, glue(job, &cabinet.parts), "joints, ml");
+    count.amount_of_role(Role::Glue, glue(job, &cabinet.parts), "joints");
     count.lines
 }
 
 /// The hardware of a floating shelf: two screws a stud through its ledger, two at each arm.
-pub(super) fn of_floating(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
+pub(super) fn of_floating(job: &Job<'_>, parts: &[Part]) -> Vec<Need> {
     let mut count = Count { job, lines: Vec::new() };
     let arms = u32::try_from(parts.iter().filter(|part| part.name == "arm").count()).unwrap_or(0);
     count.of_role(Role::HangScrew, studs(job).saturating_mul(2), "ledger to studs, 2 each");
     count.of_role(Role::HangScrew, arms * 2, "arms to ledger, 2 each");
-    count.of_role(Role::Glue, glue(job, parts), "joints, ml");
+    count.amount_of_role(Role::Glue, glue(job, parts), "joints");
     count.lines
 }
 
 /// The screws of a filler or an end panel: to the neighbour's stile or side, no more than a foot apart.
-pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Hardware> {
+pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Need> {
     let mut count = Count { job, lines: Vec::new() };
     let tallest =
         parts.iter().map(|part| part.solid.max[2] - part.solid.min[2]).max().unwrap_or(Length::ZERO);
@@ -140,12 +146,9 @@ fn studs(job: &Job<'_>) -> u32 {
     u32::try_from(behind.end - behind.start).unwrap_or(0)
 }
 
-/// A millilitre in cubic nanometres.
-const MILLILITRE_NM3: i128 = 1_000_000_000_000_000_000_000;
-
-/// Glue in millilitres: the faces that touch, as thick as a glue line. Backs, shelves, panels and drawer bottoms
+/// Glue: the faces that touch, as thick as a glue line. Backs, shelves, panels and drawer bottoms
 /// stay free.
-fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
+fn glue(job: &Job<'_>, parts: &[Part]) -> Amount {
     const DRY: [&str; 7] = ["back", "shelf", "panel", "drawer bottom", "toe board", "slide cleat", "block"];
     let glued: Vec<&Part> = parts.iter().filter(|part| !DRY.contains(&part.name.as_str())).collect();
     let mut area = Area::ZERO;
@@ -158,7 +161,7 @@ fn glue(job: &Job<'_>, parts: &[Part]) -> u32 {
         }
     }
     let film = job.figure("glue-film").length();
-    u32::try_from((area * film).nm3().max(0) / MILLILITRE_NM3 + 1).unwrap_or(u32::MAX)
+    Amount::Volume(area * film)
 }
 
 /// The front that a part belongs to, if it is one.

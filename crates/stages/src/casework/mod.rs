@@ -36,6 +36,7 @@ use dryfit_plan::{Hand, Plan, UnitKind};
 
 use crate::figures::Figures;
 use crate::finding::{Finding, Severity};
+use crate::need::Need;
 use crate::placement::{PlacedUnit, Placement};
 use job::Job;
 
@@ -143,6 +144,13 @@ pub struct Casework {
     pub units: Vec<BuiltUnit>,
 }
 
+impl Casework {
+    /// Everything that is not cut, unit by unit.
+    pub fn needs(&self) -> Vec<Need> {
+        self.units.iter().flat_map(|unit| unit.hardware.iter().cloned()).collect()
+    }
+}
+
 /// One unit, taken apart.
 #[derive(Clone, Debug)]
 pub struct BuiltUnit {
@@ -157,8 +165,8 @@ pub struct BuiltUnit {
     pub openings: Vec<FrontOpening>,
     /// Steps in an order that can be done.
     pub steps: Vec<Step>,
-    /// Fasteners, hinges, slides, pulls, pins, glue: good and count, each with what it is for.
-    pub hardware: Vec<Hardware>,
+    /// Fasteners, hinges, slides, pulls, pins, glue: each good with how much of it and what for.
+    pub hardware: Vec<Need>,
     /// Without what will stand in it.
     pub mass: Mass,
 }
@@ -347,17 +355,6 @@ pub struct Step {
     pub test: bool,
     /// What can hurt here, and how not to be hurt.
     pub caution: Option<String>,
-}
-
-/// Something that is not cut: counted by what it joins.
-#[derive(Clone, Debug)]
-pub struct Hardware {
-    /// The good.
-    pub good: Key,
-    /// How many; of liquids, millilitres.
-    pub count: u32,
-    /// What for: "frame to box".
-    pub what_for: String,
 }
 
 /// What has to be measured before a part may be cut.

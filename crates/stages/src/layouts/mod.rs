@@ -200,12 +200,14 @@ fn stocks(plan: &Plan, key: &Key, good: &Good) -> Vec<Stock> {
     let mut stocks: Vec<Stock> = plan
         .lots
         .iter()
-        .filter(|(_, lot)| lot.good == *key && lot.count > 0)
-        .map(|(lot_key, lot)| Stock {
+        .filter(|(_, lot)| lot.good == *key)
+        .filter_map(|(lot_key, lot)| Some((lot_key, lot, lot.count.amount().pieces()?)))
+        .filter(|(_, _, count)| *count > 0)
+        .map(|(lot_key, lot, count)| Stock {
             lot: Some(lot_key.clone()),
             length: lot.length.map_or(length, |length| length.length),
             width: lot.width.map_or(width, |width| width.length),
-            count: Some(lot.count),
+            count: Some(count),
             price: 0,
             grain,
         })

@@ -4,16 +4,18 @@ mod packs;
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Money};
-use dryfit_plan::{Form, Plan, UnitKind};
+use dryfit_measure::{Amount, Key, Money};
+use dryfit_plan::{Category, Plan, UnitKind};
 
-use crate::casework::Casework;
 use crate::layouts::{Layouts, SheetStack};
+use crate::need::Need;
+
+pub use packs::{PackCount, held};
 
 /// The buying list.
 #[derive(Clone, Debug)]
 pub struct Takeoff {
-    /// Lines, by aisle and good.
+    /// Lines, by category and good.
     pub lines: Vec<BuyLine>,
     /// Sum of what has a price, without tax.
     pub total: Money,
@@ -28,141 +30,148 @@ pub struct Takeoff {
 pub struct BuyLine {
     /// The good.
     pub good: Key,
-    /// Where in the shop it is found.
-    pub aisle: Aisle,
-    /// What is needed, in pieces of the good (for what is poured, in millilitres).
-    pub needed: u32,
+    /// Where in the shop it is found, and what it counts as.
+    pub category: Category,
+    /// What is needed.
+    pub needed: Amount,
     /// Of which on hand.
-    pub on_hand: u32,
-    /// Packs to buy.
-    pub packs: u32,
-    /// Which pack; none when the good says nothing of how it is sold.
-    pub pack: Option<Key>,
+    pub on_hand: Amount,
+    /// What to buy: the cheapest mix of packs. Empty when all is on hand.
+    pub packs: Vec<PackCount>,
     /// What for and why so many: "62 needed: frame to box 24, stretchers 38".
     pub why: String,
     /// What it costs, without tax; none without a price.
     pub price: Option<Money>,
+    /// The needs behind it, in the order of the stages.
+    pub needs: Vec<Need>,
 }
 
-/// Where in the shop it is found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Aisle {
-    /// Sheets and boards.
-    SheetsAndBoards,
-    /// Screws and fittings.
-    ScrewsAndFittings,
-    /// Pipes, cables, boxes and what goes on them.
-    PipesAndWires,
-    /// Appliances and sinks.
-    Appliances,
-    /// Glue, finish, tape.
-    Supplies,
+impl BuyLine {
+    /// Whether there is anything of it to buy.
+    pub fn is_bought(&self) -> bool {
+        self.needed > self.on_hand
+    }
+
+    /// How many packs are bought, of all sorts together.
+    pub fn count(&self) -> u32 {
+        self.packs.iter().map(|pack| pack.count).sum()
+    }
 }
 
-/// What is needed of one good, before anything is taken off for what is on hand.
-#[derive(Default)]
-struct Need {
-    count: u32,
-    on_hand: u32,
-    reasons: BTreeMap<String, u32>,
-}
-
-/// Adds up every need and turns it into packs.
-pub fn takeoff(plan: &Plan, casework: &Casework, layouts: &Layouts) -> Takeoff {
-    let mut needs: BTreeMap<&Key, Need> = BTreeMap::new();
-    let mut add = |good, count, reason: String| {
-        let need = needs.entry(good).or_default();
-        need.count += count;
-        *need.reasons.entry(reason).or_default() += count;
-    };
-    for hardware in casework.units.iter().flat_map(|unit| &unit.hardware) {
-        add(&hardware.good, hardware.count, hardware.what_for.clone());
+/// Adds up the needs of the earlier stages with what is cut and what stands in its place, and turns all of it
+/// into packs.
+pub fn takeoff(plan: &Plan, layouts: &Layouts, needs: Vec<Need>) -> Takeoff {
+    let mut by_good: BTreeMap<Key, Vec<Need>> = BTreeMap::new();
+    let stacks = || layouts.sheets.iter().chain(&layouts.boards);
+    let all = stacks().flat_map(of_stack).chain(needs).chain(appliances(plan));
+    for need in all {
+        by_good.entry(need.good.clone()).or_default().push(need);
     }
-    for unit in plan.units.values().filter(|unit| matches!(unit.kind, UnitKind::Appliance | UnitKind::Sink)) {
-        if let Some(good) = &unit.holds {
-            add(good, 1, unit.name.clone().unwrap_or_else(|| "to stand in its place".into()));
-        }
-    }
-    for stack in layouts.sheets.iter().chain(&layouts.boards) {
-        let need = needs.entry(&stack.good).or_default();
-        need.count = count(stack.sheets.len());
-        need.on_hand = count(stack.sheets.len() - stack.bought());
-        need.reasons = users(stack);
-    }
-    for (key, need) in &mut needs {
-        let sheet = layouts.sheets.iter().chain(&layouts.boards).any(|stack| stack.good == **key);
-        if !sheet {
-            let lots = plan.lots.values().filter(|lot| lot.good == **key).map(|lot| lot.count).sum::<u32>();
-            need.on_hand = lots.min(need.count);
-        }
-    }
-
-    let mut lines: Vec<BuyLine> = needs.into_iter().map(|(key, need)| line(plan, key, &need)).collect();
-    lines.sort_by(|a, b| (a.aisle, &a.good).cmp(&(b.aisle, &b.good)));
+    let cut = |good: &Key| stacks().find(|stack| stack.good == *good);
+    let mut lines: Vec<BuyLine> =
+        by_good.into_iter().flat_map(|(good, needs)| lines(plan, &good, needs, cut(&good))).collect();
+    lines.sort_by(|a, b| (a.category, &a.good).cmp(&(b.category, &b.good)));
     let total: Money = lines.iter().filter_map(|line| line.price).sum();
-    let unpriced = lines
-        .iter()
-        .filter(|line| line.price.is_none() && line.needed > line.on_hand)
-        .map(|line| line.good.clone())
-        .collect();
+    let unpriced =
+        lines.iter().filter(|line| line.price.is_none() && line.is_bought()).map(|line| line.good.clone());
+    let unpriced = unpriced.collect();
     let tax = plan.money.tax.map_or(Money::ZERO, |rate| rate.of(total));
     Takeoff { lines, total, tax, unpriced }
 }
 
-fn line(plan: &Plan, key: &Key, need: &Need) -> BuyLine {
-    let good = plan.goods.get(key);
-    let missing = need.count - need.on_hand;
-    let choice = good.and_then(|good| packs::cheapest(good, missing));
-    BuyLine {
-        good: key.clone(),
-        aisle: good.map_or(Aisle::Supplies, |good| aisle(&good.form)),
-        needed: need.count,
-        on_hand: need.on_hand,
-        packs: choice.as_ref().map_or(missing, |choice| choice.packs),
-        pack: choice.as_ref().map(|choice| choice.pack.clone()),
-        why: why(need),
-        price: choice.and_then(|choice| choice.price),
+/// What stands in its place: appliances and sinks.
+fn appliances(plan: &Plan) -> impl Iterator<Item = Need> {
+    let holders =
+        plan.units.iter().filter(|(_, unit)| matches!(unit.kind, UnitKind::Appliance | UnitKind::Sink));
+    holders.filter_map(|(key, unit)| {
+        let what_for = unit.name.clone().unwrap_or_else(|| "to stand in its place".into());
+        Some(Need::pieces(unit.holds.clone()?, 1, what_for, key.as_str()))
+    })
+}
+
+/// The sheets or boards of a good, each with the units that most of it is cut for.
+fn of_stack(stack: &SheetStack) -> Vec<Need> {
+    let users = users(stack);
+    stack.sheets.iter().map(|_| Need::pieces(stack.good.clone(), 1, users.clone(), "layouts")).collect()
+}
+
+/// A line for each measure in which a good is needed: mostly one.
+fn lines(plan: &Plan, good: &Key, needs: Vec<Need>, cut: Option<&SheetStack>) -> Vec<BuyLine> {
+    let mut by_measure: BTreeMap<_, Vec<Need>> = BTreeMap::new();
+    for need in needs {
+        by_measure.entry(need.amount.measure()).or_default().push(need);
     }
+    by_measure.into_values().filter_map(|needs| line(plan, good, needs, cut)).collect()
+}
+
+fn line(plan: &Plan, key: &Key, needs: Vec<Need>, cut: Option<&SheetStack>) -> Option<BuyLine> {
+    let needed = needs.iter().map(|need| need.amount).reduce(|sum, more| sum.plus(more).unwrap_or(sum))?;
+    let good = plan.goods.get(key);
+    let on_hand = match cut {
+        // of what is cut, the layouts say which lots serve
+        Some(stack) if needed.pieces().is_some() => {
+            Amount::Pieces(count(stack.sheets.len() - stack.bought()))
+        }
+        _ => on_hand(plan, key, needed),
+    };
+    let missing = needed.less(on_hand).unwrap_or(needed);
+    let packs = good.map(|good| packs::cheapest(good, missing)).unwrap_or_default();
+    let prices: Option<Vec<Money>> = packs.iter().map(|pack| pack.price).collect();
+    Some(BuyLine {
+        good: key.clone(),
+        category: good.map_or(Category::Supplies, dryfit_plan::Good::category),
+        needed,
+        on_hand,
+        why: why(plan, needed, on_hand, &needs),
+        price: prices.filter(|prices| !prices.is_empty()).map(|prices| prices.into_iter().sum()),
+        packs,
+        needs,
+    })
+}
+
+/// What the lots hold of a good, at most what is needed of it.
+fn on_hand(plan: &Plan, key: &Key, needed: Amount) -> Amount {
+    let lots = plan.lots.values().filter(|lot| lot.good == *key);
+    let amounts = lots.filter_map(|lot| match (lot.count.amount(), needed) {
+        // as with packs: a bare number of what is poured is millilitres
+        (Amount::Pieces(bare), Amount::Volume(_)) => Some(Amount::millilitres(i128::from(bare))),
+        (amount, _) => Some(amount).filter(|amount| amount.measure() == needed.measure()),
+    });
+    amounts.fold(needed.none(), |sum, lot| sum.plus(lot).unwrap_or(sum)).at_most(needed)
 }
 
 /// "9 needed, 2 on hand: hinges of b1 4, hinges of b3 5"; the uses that weigh most come first.
-fn why(need: &Need) -> String {
-    let mut uses: Vec<(&String, &u32)> = need.reasons.iter().collect();
-    uses.sort_by(|a, b| b.1.cmp(a.1).then(a.0.cmp(b.0)));
+fn why(plan: &Plan, needed: Amount, on_hand: Amount, needs: &[Need]) -> String {
+    let shown = |amount: Amount| amount.figure(plan.entry_unit);
+    let mut uses: BTreeMap<&str, Amount> = BTreeMap::new();
+    for need in needs {
+        let sum = uses.entry(&need.what_for).or_insert(need.amount.none());
+        *sum = sum.plus(need.amount).unwrap_or(*sum);
+    }
+    let mut uses: Vec<(&str, Amount)> = uses.into_iter().collect();
+    uses.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(b.0)));
     let words: Vec<String> = match uses.as_slice() {
-        [(only, _)] => vec![(*only).clone()],
-        uses => uses.iter().map(|(what, count)| format!("{what} {count}")).collect(),
+        [(only, _)] => vec![(*only).to_owned()],
+        uses => uses.iter().map(|(what, amount)| format!("{what} {}", shown(*amount))).collect(),
     };
-    let on_hand = if need.on_hand > 0 { format!(", {} on hand", need.on_hand) } else { String::new() };
-    format!("{} needed{on_hand}: {}", need.count, words.join(", "))
+    let on_hand = if on_hand.is_none() { String::new() } else { format!(", {} on hand", shown(on_hand)) };
+    format!("{} needed{on_hand}: {}", shown(needed), words.join(", "))
 }
 
-/// Which units are cut from a stack, and how many pieces of each.
-fn users(stack: &SheetStack) -> BTreeMap<String, u32> {
-    let mut users = BTreeMap::new();
+/// Which units are cut from a stack, and how many pieces of each: "b1 9, b2 6".
+fn users(stack: &SheetStack) -> String {
+    let mut users: BTreeMap<&str, u32> = BTreeMap::new();
     for piece in stack.sheets.iter().flat_map(|sheet| &sheet.pieces) {
         let unit = piece.path.split('/').next().unwrap_or_default();
-        *users.entry(unit.to_owned()).or_default() += 1;
+        *users.entry(unit).or_default() += 1;
     }
-    users
-}
-
-fn aisle(form: &Form) -> Aisle {
-    match form {
-        Form::Sheet(_) | Form::Board(_) => Aisle::SheetsAndBoards,
-        Form::Hinge { .. } | Form::Slide(_) | Form::Pull { .. } | Form::Fastener { .. } => {
-            Aisle::ScrewsAndFittings
-        }
-        Form::Appliance(_) | Form::Sink { .. } => Aisle::Appliances,
-        Form::Pipe { .. }
-        | Form::Fitting { .. }
-        | Form::Trap { .. }
-        | Form::Cable { .. }
-        | Form::Duct { .. }
-        | Form::Box { .. }
-        | Form::Device { .. } => Aisle::PipesAndWires,
-        Form::Supply {} => Aisle::Supplies,
-    }
+    let mut users: Vec<(&str, u32)> = users.into_iter().collect();
+    users.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(b.0)));
+    let words: Vec<String> = match users.as_slice() {
+        [(only, _)] => vec![(*only).to_owned()],
+        users => users.iter().map(|(unit, pieces)| format!("{unit} {pieces}")).collect(),
+    };
+    words.join(", ")
 }
 
 fn count(n: usize) -> u32 {

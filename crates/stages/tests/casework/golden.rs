@@ -139,10 +139,13 @@ fn hardware_is_counted_from_the_joints() {
     let lines: Vec<_> = unit
         .hardware
         .iter()
-        .map(|line| (line.good.to_string(), line.count, line.what_for.as_str()))
+        .map(|line| (line.good.to_string(), line.amount.pieces(), line.what_for.as_str()))
         .collect();
     let line = |good: &str, what: &str| {
-        lines.iter().find(|(key, _, for_what)| key == good && *for_what == what).map(|(_, count, _)| *count)
+        lines
+            .iter()
+            .find(|(key, _, for_what)| key == good && *for_what == what)
+            .and_then(|(_, count, _)| *count)
     };
     assert_eq!(line("pocket-screw", "face frame"), Some(8)); // two rails, two ends, two each
     assert_eq!(line("pocket-screw", "stretchers and nailers to sides"), Some(12)); // three, two ends, two each
