@@ -4,12 +4,18 @@
 //! override any figure by its id; here are the values that hold where it does not. There is no logic here, only
 //! the reading of our own tables, which are proven readable by a test.
 
+mod codes;
 mod figure;
 mod hinges;
 mod rule;
 mod source;
 mod wood;
 
+pub use codes::{
+    ArmRule, CodeFamily, CounterRule, DeepRule, DuctRule, ElectricalRules, FillRule, FlushRule, FramingRule,
+    OutletRule, PlainRule, RangeRule, ReachRule, SizeRow, SizedRule, UnitRow, UnitRule, VentRule, clause,
+    code_families, electrical_rules, framing_rule,
+};
 pub use figure::{NamedFigure, figure, figures};
 pub use hinges::{HingeBand, hinge_bands, hinge_source};
 pub use rule::{NamedRule, rule, rules};
