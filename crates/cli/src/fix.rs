@@ -4,7 +4,9 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use clap::{ArgGroup, Args};
-use dryfit_project::{Overwrite, Project, Remedied, write};
+use dryfit_project::{Job, Overwrite, Project, Remedied, is_project_file, write};
+
+use crate::file::now;
 
 use crate::said::{Ended, Outcome, say};
 
@@ -33,6 +35,9 @@ pub struct Fix {
 impl Fix {
     /// Shows the edit, then writes.
     pub fn run(self) -> Ended {
+        if self.in_place && is_project_file(&self.plan) {
+            return self.journalled();
+        }
         let project = Project::open(&self.plan)?;
         let remedied = project.remedied(&self.finding, self.remedy)?;
         if let Some(output) = &self.output {
@@ -45,6 +50,18 @@ impl Fix {
             let _ = writeln!(text, "written: {}", path.display());
         }
         say(&text)?;
+        Ok(Outcome::Fine)
+    }
+}
+
+impl Fix {
+    /// In a project file the remedy is an edit like any other: `undo` takes it back.
+    fn journalled(self) -> Ended {
+        let mut job = Job::open(&self.plan)?;
+        let remedied = job.project().remedied(&self.finding, self.remedy)?;
+        job.edit(&remedied.edit, &now())?;
+        job.close()?;
+        say(&format!("{}kept in: {}\n", shown(&remedied), self.plan.display()))?;
         Ok(Outcome::Fine)
     }
 }

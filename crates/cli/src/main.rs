@@ -4,6 +4,7 @@
 mod check;
 mod cut;
 mod demo;
+mod file;
 mod fix;
 mod packet;
 mod progress;
@@ -41,6 +42,11 @@ enum Command {
     Fix(fix::Fix),
     Cut(cut::Cut),
     Schema(schema::Schema),
+    New(file::New),
+    History(file::History),
+    Undo(file::Undo),
+    Redo(file::Redo),
+    Export(file::Export),
 }
 
 fn main() -> ExitCode {
@@ -53,6 +59,11 @@ fn main() -> ExitCode {
         Command::Fix(fix) => fix.run(),
         Command::Cut(cut) => cut.run(),
         Command::Schema(schema::Schema {}) => schema::Schema::run(),
+        Command::New(new) => new.run(),
+        Command::History(history) => history.run(),
+        Command::Undo(undo) => undo.run(),
+        Command::Redo(redo) => redo.run(),
+        Command::Export(export) => export.run(),
     };
     match outcome {
         Ok(Outcome::Fine) => ExitCode::SUCCESS,

@@ -264,3 +264,55 @@ fn schema_is_json() {
     let schema: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
     assert!(schema["properties"]["readings"].is_object());
 }
+
+#[test]
+fn a_project_file_keeps_every_edit_and_gives_its_plan_back() {
+    let folder = with_plan("project-file", PLAN);
+    let new = dryfit(&folder, &["new", "room.dryfit", "--from", "room.toml"]);
+    assert_eq!(code(&new), 0, "{}", err(&new));
+    assert!(out(&new).contains("open it: dryfit open room.dryfit"), "{}", out(&new));
+    let again = dryfit(&folder, &["new", "room.dryfit"]);
+    assert_eq!(code(&again), 2);
+    assert!(err(&again).contains("is there already"), "{}", err(&again));
+
+    // what a plan answers, a project answers
+    let why = dryfit(&folder, &["why", "room.dryfit", "b1.width"]);
+    assert_eq!((code(&why), out(&why)), (0, out(&dryfit(&folder, &["why", "room.toml", "b1.width"]))));
+    let exported = dryfit(&folder, &["export", "room.dryfit", "-o", "out.toml"]);
+    assert_eq!(code(&exported), 0, "{}", err(&exported));
+    assert_eq!(fs::read_to_string(folder.join("out.toml")).expect("written"), PLAN);
+
+    let undo = dryfit(&folder, &["undo", "room.dryfit"]);
+    assert_eq!((code(&undo), err(&undo).as_str()), (2, "there is nothing to take back\n"));
+    let history = out(&dryfit(&folder, &["history", "room.dryfit"]));
+    assert!(history.ends_with("begun from room.toml  <- here\n"), "{history}");
+
+    fs::write(folder.join("other.dryfit"), "no project").expect("written");
+    let other = dryfit(&folder, &["history", "other.dryfit"]);
+    assert_eq!(code(&other), 2);
+    assert!(err(&other).contains("it is a text"), "{}", err(&other));
+}
+
+#[test]
+fn a_remedy_in_a_project_is_an_edit_that_undo_takes_back() {
+    let narrow = PLAN.replace("b4 = { kind = \"sink\", name = \"sink\", recipe = \"painted\", holds = \"sink\", width = { given = \"36 in\" }", "b4 = { kind = \"sink\", name = \"sink\", recipe = \"painted\", holds = \"sink\", width = { given = \"24 in\" }");
+    let folder = with_plan("project-remedy", &narrow);
+    assert_eq!(code(&dryfit(&folder, &["new", "room.dryfit", "--from", "room.toml"])), 0);
+    let findings = out(&dryfit(&folder, &["check", "room.dryfit"]));
+    let before = findings.lines().last().expect("a count").to_owned();
+    let finding = findings
+        .split("\n\n")
+        .find(|one| one.contains("  fix 1: "))
+        .and_then(|one| one.trim_start().split(['[', ']']).nth(1))
+        .expect("a finding with a remedy")
+        .to_owned();
+    let fix = dryfit(&folder, &["fix", "room.dryfit", &finding, "--in-place"]);
+    assert_eq!(code(&fix), 0, "{}", err(&fix));
+    assert!(out(&fix).contains("kept in: room.dryfit"), "{}", out(&fix));
+    let undo = dryfit(&folder, &["undo", "room.dryfit"]);
+    assert_eq!(out(&undo).lines().last(), Some(before.as_str()), "{}", err(&undo));
+    let redo = dryfit(&folder, &["redo", "room.dryfit"]);
+    assert!(out(&redo).starts_with("done again: "), "{}", err(&redo));
+    let history = out(&dryfit(&folder, &["history", "room.dryfit"]));
+    assert_eq!(history.lines().count(), 2);
+}

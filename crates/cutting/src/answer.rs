@@ -2,7 +2,7 @@
 
 use crate::length_layout::LengthLayout;
 use crate::sheet_layout::SheetLayout;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What a search may spend. The same job, steps and seed give the same bytes on every machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,19 +14,19 @@ pub struct Budget {
 }
 
 /// A proven lower bound on the cost of the stock, and the reason in words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Bound {
     /// No layout that places every part costs less.
     pub value: i64,
     /// How many sheets or bars at least, where all stock has one price.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
     /// Why, in words, with its numbers.
     pub why: String,
 }
 
 /// What a layout of sheets comes to. Areas are in square units of the job.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SheetReport {
     /// Sheets used.
     pub sheets: i64,

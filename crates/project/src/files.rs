@@ -68,6 +68,13 @@ pub enum WriteFault {
 /// The largest file that is read.
 const LONGEST_FILE: u64 = 64_000_000;
 
+/// Whether a file begins as a project file does.
+pub fn is_project_file(path: &Path) -> bool {
+    let mut head = [0; 16];
+    fs::File::open(path).and_then(|mut file| file.read_exact(&mut head)).is_ok()
+        && head == *b"SQLite format 3\0"
+}
+
 /// Reads a text file whole.
 pub fn read_text(path: &Path) -> Result<String, ReadFault> {
     let system = |cause| ReadFault::System { path: path.to_owned(), cause };

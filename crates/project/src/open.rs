@@ -9,7 +9,9 @@ use dryfit_plan::{Fault, Plan};
 use dryfit_stages::layouts::Answers;
 use dryfit_stages::{Derived, Severity, run};
 
-use crate::files::{ReadFault, read_text};
+use crate::answers;
+use crate::file::{FileFault, ProjectFile};
+use crate::files::{ReadFault, is_project_file, read_text};
 
 /// Steps of search for the sheets of one good: an answer within the blink of an eye, near the best there is.
 const BUDGET: Budget = Budget { steps: 20_000, seed: 1 };
@@ -30,6 +32,8 @@ pub struct Project {
 pub enum OpenFault {
     /// The file could not be read.
     File(ReadFault),
+    /// The project file could not be opened.
+    Project(FileFault),
     /// It is not a plan: every fault of it, and the text they are in.
     Plan {
         /// What the file is called.
@@ -42,8 +46,15 @@ pub enum OpenFault {
 }
 
 impl Project {
-    /// Opens a plan file.
+    /// Opens a plan file, or the plan of a project file where its builder stood last.
     pub fn open(path: &Path) -> Result<Project, OpenFault> {
+        if is_project_file(path) {
+            let file = ProjectFile::open(path).map_err(OpenFault::Project)?;
+            let text = file.here().and_then(|here| file.text(here)).map_err(OpenFault::Project)?;
+            let known = file.remembered().map(answers::read).unwrap_or_default();
+            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            return Project::knowing(&name, text, &known);
+        }
         let text = read_text(path).map_err(OpenFault::File)?;
         let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         Project::from_text(&name, text)
@@ -51,9 +62,14 @@ impl Project {
 
     /// Opens a plan from its text; `name` is what the text is called in a fault.
     pub fn from_text(name: &str, text: String) -> Result<Project, OpenFault> {
+        Project::knowing(name, text, &Answers::new())
+    }
+
+    /// The same, with the solvers' answers of an earlier time.
+    pub(crate) fn knowing(name: &str, text: String, known: &Answers) -> Result<Project, OpenFault> {
         match Plan::from_toml(&text) {
             Ok(read) => {
-                let derived = run(&read.plan, &Answers::new(), BUDGET);
+                let derived = run(&read.plan, known, BUDGET);
                 Ok(Project { text, plan: read.plan, derived })
             }
             Err(faults) => Err(OpenFault::Plan { name: name.to_owned(), text, faults }),
@@ -89,6 +105,7 @@ impl fmt::Display for OpenFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             OpenFault::File(fault) => fault.fmt(f),
+            OpenFault::Project(fault) => fault.fmt(f),
             OpenFault::Plan { name, text, faults } => {
                 for fault in faults {
                     writeln!(f, "{}", fault.shown(name, text))?;

@@ -1,9 +1,10 @@
 //! Taking a finding's remedy: the edit, the plan after it, and what it changes.
 
 use dryfit_measure::Pointer;
-use dryfit_plan::{EditRefused, apply_to_text};
+use dryfit_plan::{Edit, EditRefused};
 use dryfit_stages::Finding;
 
+use crate::file::forward;
 use crate::open::Project;
 
 /// A plan after a remedy.
@@ -11,6 +12,8 @@ use crate::open::Project;
 pub struct Remedied {
     /// What the edit is called.
     pub label: String,
+    /// The edit itself.
+    pub edit: Edit,
     /// What it changes, place by place.
     pub changes: Vec<Change>,
     /// The project after it.
@@ -100,7 +103,7 @@ impl Project {
             offered: finding.fixes.len(),
         })?;
         let (plan, _inverse) = self.plan.apply(&fix.edit)?;
-        let text = apply_to_text(&self.text, &fix.edit)?;
+        let text = forward(&self.text, &fix.edit)?;
         let changes = fix.edit.places().into_iter().map(|at| self.change(&plan, at)).collect();
         let project = self.with(plan, text);
         let ids =
@@ -108,6 +111,7 @@ impl Project {
         let (before, after) = (ids(self), ids(&project));
         Ok(Remedied {
             label: fix.label.clone(),
+            edit: fix.edit.clone(),
             changes,
             cleared: before.iter().filter(|id| !after.contains(id)).cloned().collect(),
             raised: after.into_iter().filter(|id| !before.contains(id)).collect(),
