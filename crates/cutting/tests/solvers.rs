@@ -138,3 +138,26 @@ proptest! {
         }
     }
 }
+
+/// Hundreds of lengths, no two alike: too many for the relaxation to come to its least in the steps it is given.
+#[test]
+fn hundreds_of_distinct_lengths_are_bettered_too() {
+    let kind = |id: &str, length, price| BarKind { id: id.into(), length, qty: None, price };
+    let mut random = 20_264_u64;
+    let parts = (0..300).map(|i| {
+        random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        LengthPart { id: format!("p{i}"), length: 300_000 + (random >> 33) as i64 % 400_000, qty: 1 }
+    });
+    let job = LengthJob {
+        name: "distinct".into(),
+        unit: "um".into(),
+        kerf: 3_000,
+        end_trim: 0,
+        stocks: vec![kind("short", 1_000_000, 10), kind("long", 1_500_000, 14)],
+        parts: parts.collect(),
+    };
+    let quick = solve_lengths(&job, Budget { steps: 0, seed: 1 });
+    let better = solve_lengths(&job, Budget { steps: 20, seed: 1 });
+    assert_eq!(verify_lengths(&job, &better.layout), vec![]);
+    assert!(better.report.cost < quick.report.cost, "{} and {}", better.report.cost, quick.report.cost);
+}

@@ -78,9 +78,9 @@ impl Dives {
             fresh = relax(p, &mut self.pool, &self.left);
             &fresh
         };
-        let least = (r.value - 1e-6).ceil() as i128;
-        let hopeless =
-            !r.complete || div_up(self.spent + least, self.measure) * self.measure >= self.best_cost;
+        // A relaxation that was cut short of its least says nothing of what is out of reach.
+        let least = if r.least { (r.value - 1e-6).ceil() as i128 } else { 0 };
+        let hopeless = !r.covers || div_up(self.spent + least, self.measure) * self.measure >= self.best_cost;
         if hopeless {
             self.surface();
             return false;

@@ -37,8 +37,10 @@ pub(crate) struct Relaxed {
     pub bars: Vec<(usize, f64)>,
     /// Value of one piece of each size.
     pub duals: Vec<f64>,
-    /// Whether all is cut, and no pattern was left that would better it.
-    pub complete: bool,
+    /// Whether all is cut.
+    pub covers: bool,
+    /// Whether no pattern was left that would better it: `value` is the least there is.
+    pub least: bool,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -177,12 +179,12 @@ pub(crate) fn relax(p: &Problem, pool: &mut Pool, left: &Residual) -> Relaxed {
     };
     let proper = |q: &Pattern| left.stock[q.stock] > 0 && q.pieces.iter().all(|&(n, c)| left.demand[n] >= c);
     let mut usable: Vec<usize> = (0..pool.patterns.len()).filter(|&i| proper(&pool.patterns[i])).collect();
-    let mut complete = false;
+    let (mut covers, mut least) = (true, false);
     let mut tabu: BTreeSet<usize> = BTreeSet::new();
     for _ in 0..60 * m + 400 {
         let y = s.duals(pool);
         let Some(v) = s.entering(pool, &mut usable, &tabu, &y, left) else {
-            complete = true;
+            least = true;
             break;
         };
         if !s.enter(v, pool) {
@@ -211,12 +213,12 @@ pub(crate) fn relax(p: &Problem, pool: &mut Pool, left: &Residual) -> Relaxed {
                 value += s.cost(v, pool) * s.x[r];
                 bars.push((i, s.x[r]));
             }
-            Var::Missing(_) if s.x[r] > 1e-6 => complete = false,
+            Var::Missing(_) if s.x[r] > 1e-6 => covers = false,
             _ => {}
         }
     }
     bars.sort_by_key(|b| b.0);
-    Relaxed { value, bars, duals, complete }
+    Relaxed { value, bars, duals, covers, least }
 }
 
 impl Simplex<'_> {
