@@ -4,6 +4,8 @@
 //! say, and every number it prints comes from a [`dryfit_measure::Figure`].
 
 pub mod paper;
+pub mod solid;
+mod hidden;
 mod metrics;
 mod patch;
 mod hatch;

@@ -10,9 +10,9 @@ use crate::material::Material;
 use crate::pages::{Leaf, PartRow, Setting};
 use crate::words::Words;
 
-/// The cover's: the room, what is cut today hatched.
+/// The cover's: the room from above and one side, what is cut today hatched.
 pub(crate) fn cover(m: &Material<'_>) -> Option<Drawing> {
-    views::floor(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.42, height: 300.0 })
+    views::isometric(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.46, height: 300.0 })
 }
 
 /// The plan of the room with what was measured, above so many rows of readings.

@@ -10,7 +10,9 @@ use dryfit_stages::Derived;
 use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::layouts::SheetStack;
 
-use super::{Numbered, board, exploded, floor, joint, leaf, measured, part, sheet, wall};
+use super::{
+    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, sheet, together, wall,
+};
 use crate::paper::Drawing;
 use crate::sketch::Frame;
 
@@ -40,6 +42,7 @@ pub fn all<'a>(plan: &'a Plan, derived: &'a Derived) -> Vec<Picture<'a>> {
     let mut all = vec![
         Picture::new("room/measured", |frame| measured(plan, derived, frame)),
         Picture::new("room/floor", |frame| floor(plan, derived, frame)),
+        Picture::new("room/isometric", |frame| isometric(plan, derived, frame)),
     ];
     for line in &derived.survey.walls {
         let key = &line.key;
@@ -48,6 +51,9 @@ pub fn all<'a>(plan: &'a Plan, derived: &'a Derived) -> Vec<Picture<'a>> {
     let cut = cut_sizes(derived);
     for unit in &derived.casework.units {
         all.extend(of_unit(plan, unit, &cut));
+        all.push(Picture::new(format!("unit/{}/together", unit.key), move |frame| {
+            together(plan, derived, unit, frame)
+        }));
     }
     for stack in &derived.layouts.sheets {
         all.extend(of_stack("sheet", plan, stack, sheet));

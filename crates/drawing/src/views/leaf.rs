@@ -21,7 +21,7 @@ fn solid(part: &Part) -> [[f64; 3]; 2] {
 }
 
 /// Whether a part is of the front: it stands before the box, its broad side to the front.
-fn is_front(part: &Part) -> bool {
+pub(super) fn is_front(part: &Part) -> bool {
     part.solid.axes[2] == 1
         && part.role.split('/').next_back() != Some("back")
         && part.good_face == dryfit_stages::casework::Face::Front

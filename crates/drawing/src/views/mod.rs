@@ -3,6 +3,7 @@
 mod all;
 mod exploded;
 mod floor;
+mod isometric;
 mod leaf;
 mod key;
 mod label;
@@ -15,6 +16,7 @@ mod wall;
 pub use all::{PAGE, Picture, all};
 pub use exploded::exploded;
 pub use floor::{floor, measured};
+pub use isometric::{isometric, together};
 pub use leaf::{joint, leaf};
 pub use numbers::Numbered;
 pub use part::part;

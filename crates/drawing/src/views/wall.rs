@@ -16,6 +16,7 @@ use crate::metrics::text_width;
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Stroke, Weight, Words};
 use crate::rows::{RowMark, Side, row_room};
 use crate::sketch::{Frame, Margins, Sketch, rectangle};
+use crate::solid::ceiling;
 use crate::spread::spread;
 use crate::tape::measured;
 
@@ -126,12 +127,9 @@ impl View<'_> {
         format!("The {} from inside, marks from corner {}: {}", self.name(), self.line.left, told.join("; "))
     }
 
-    /// The ceiling over a place on the wall, mm above the datum; eight feet where nobody measured it.
+    /// The ceiling over a place on the wall, mm above the datum.
     fn ceiling(&self, along: f64) -> f64 {
-        let survey = &self.derived.survey;
-        let at = survey.point_on_wall(&self.line.key, Length::from_mm_f64(along), Length::ZERO, Length::ZERO);
-        let over = at.and_then(|at| survey.levels.ceiling_over(at));
-        over.map_or(Length::inches(96, 0, 1), |dim| dim.length()).as_mm_f64()
+        ceiling(&self.derived.survey, &self.line.key, Length::from_mm_f64(along)).as_mm_f64()
     }
 
     fn stands(&self, unit: &PlacedUnit) -> bool {
