@@ -19,6 +19,7 @@ fn drawn(good: &str, sizes: &[(i64, i64)], frame: Frame) -> Vec<Drawing> {
     let plan = plan();
     let dim = |sixteenths: i64| Dim::chosen(Length::inches(0, sixteenths, 16), Pointer::root());
     let pieces = sizes.iter().enumerate().map(|(index, (length, width))| CutPiece {
+        finished: None,
         path: format!("b{index}/side"),
         label: format!("b{index} side, left"),
         length: dim(*length),

@@ -118,9 +118,12 @@ impl Good {
     pub fn category(&self) -> Category {
         self.category.unwrap_or(match &self.form {
             Form::Sheet(_) | Form::Board(_) => Category::SheetsAndBoards,
-            Form::Hinge { .. } | Form::Slide(_) | Form::Pull { .. } | Form::Fastener { .. } => {
-                Category::ScrewsAndFittings
-            }
+            Form::Hinge { .. }
+            | Form::Slide(_)
+            | Form::Pull { .. }
+            | Form::Leg { .. }
+            | Form::EdgeBand(_)
+            | Form::Fastener { .. } => Category::ScrewsAndFittings,
             Form::Appliance(_) | Form::Sink { .. } => Category::Appliances,
             Form::Pipe { .. }
             | Form::Fitting { .. }
@@ -175,6 +178,15 @@ pub enum Form {
         cutout_depth: Stated,
         /// Bowl below the worktop's upper face.
         bowl: Stated,
+    },
+    /// Edge banding, as it comes on its roll.
+    EdgeBand(EdgeBandForm),
+    /// An adjustable leg.
+    Leg {
+        /// As low as it goes.
+        least: Stated,
+        /// As high.
+        most: Stated,
     },
     /// Screws, pins, nails, brackets.
     Fastener {
@@ -286,6 +298,16 @@ pub struct BoardForm {
     pub species: Option<String>,
 }
 
+/// Edge banding: it adds its thickness to the edge it is put on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EdgeBandForm {
+    /// Its thickness: so much is taken off the size that a part is cut to.
+    pub thickness: Stated,
+    /// Its width: wider than the board is thick, and trimmed flush.
+    pub width: Stated,
+}
+
 /// A pair of slides for one drawer.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -298,6 +320,10 @@ pub struct SlideForm {
     pub off_height: Stated,
     /// Free behind the box.
     pub behind: Stated,
+    /// From the lower edge of the drawer box up to the slide's row of screws, where its holes are drilled before
+    /// the box is put together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub up: Option<Stated>,
 }
 
 /// An appliance's envelope and the air it needs.

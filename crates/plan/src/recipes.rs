@@ -30,6 +30,11 @@ pub struct Recipe {
     /// How the toe kick is built, where there is one.
     #[serde(default, skip_serializing_if = "is_default")]
     pub toe: ToeBuild,
+    /// Which edge band goes on the edges that show, by the role of the part: `door = "abs-2"` bands all four edges
+    /// of doors and fronts, `box = "abs-1"` the front edges of the box.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(schema_with = "goods_by_role")]
+    pub edges: BTreeMap<Role, Key>,
     /// What differs from the handbook.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub figures: Figures,
@@ -53,7 +58,7 @@ pub enum Role {
     Shelf,
     /// Face frames.
     Frame,
-    /// Stiles and rails of doors, and slab drawer fronts.
+    /// Stiles and rails of doors, slab doors and slab drawer fronts.
     Door,
     /// Panels of cope-and-stick doors.
     Panel,
@@ -79,6 +84,20 @@ pub enum Role {
     Skin,
     /// Ledgers of floating shelves.
     Ledger,
+    /// Seats of benches.
+    Seat,
+    /// Adjustable legs under boxes without frames.
+    Leg,
+    /// Hinges of seats that lift.
+    LidHinge,
+    /// Stays that hold a lifted seat, and let it down slowly.
+    LidStay,
+    /// Clothes hooks.
+    Hook,
+    /// Rods that wet things hang on.
+    Rod,
+    /// Nails or staples that hold a back on.
+    BackNail,
     /// Glue.
     Glue,
 }
@@ -89,15 +108,18 @@ pub enum Role {
 pub enum Build {
     /// A face frame of stiles and rails on the front of the box.
     FaceFrame,
+    /// No frame: doors and fronts lie on the front edges of the box, or between its sides.
+    Frameless,
 }
 
 /// How a door or drawer front sits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum FrontFit {
-    /// It laps its opening on every side by the figure `door-overlay`.
+    /// It laps its opening on every side: the frame by the figure `door-overlay`; without a frame, all of the
+    /// edges of the box but half the figure `front-gap`.
     Overlay,
-    /// It lies in its opening, with the figure `door-inset-gap` all round.
+    /// It lies in its opening, with the figure `door-inset-gap` (without a frame, `front-gap`) all round.
     Inset,
 }
 
@@ -125,6 +147,8 @@ pub enum BottomJoint {
     Dado,
     /// Butted, with pocket screws from below.
     PocketScrew,
+    /// Butted, with screws through the side into its end.
+    Screw,
 }
 
 /// How a back is held.
@@ -148,4 +172,6 @@ pub enum ToeBuild {
     Notched,
     /// The box stands on a loose base frame.
     Loose,
+    /// The box stands on adjustable legs, its toe board clipped to them: the figure `leg-height` from floor to box.
+    Legs,
 }

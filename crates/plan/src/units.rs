@@ -36,9 +36,15 @@ pub struct Unit {
     /// What closes the front.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fronts: Option<Front>,
-    /// Adjustable shelves, by opening where there are several: a count for each.
+    /// Adjustable shelves, by opening where there are several: a count for each. In a drying cupboard, rods.
     #[serde(default, skip_serializing_if = "is_default")]
     pub shelves: u8,
+    /// Upright panels that divide a box without a frame into equal spaces.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub dividers: u8,
+    /// Whether a bench's seat lifts, on hinges at its back.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub lid: bool,
     /// Goods that differ from the recipe's.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     #[schemars(schema_with = "goods_by_role")]
@@ -60,6 +66,14 @@ pub enum UnitKind {
     Wall,
     /// From floor to over head.
     Tall,
+    /// A box to sit on, open in front or with fronts like any other; its height is that of the seat.
+    Bench,
+    /// A tall box for clothes: a shelf for hats above a rail with hooks.
+    Locker,
+    /// A tall box for wet things: rods across it, and air in below and out above behind its short back.
+    Drying,
+    /// A board with hooks, screwed to the studs.
+    HookRail,
     /// A shelf on a hidden ledger.
     FloatingShelf,
     /// A space that an appliance stands in.
@@ -70,6 +84,24 @@ pub enum UnitKind {
     EndPanel,
     /// Nothing: knee room, a bin.
     Gap,
+}
+
+impl UnitKind {
+    /// A box with sides, bottom and back, framed or not.
+    pub fn is_box(self) -> bool {
+        use UnitKind::{Base, Bench, Drying, Locker, Sink, Tall, Wall};
+        matches!(self, Base | Sink | Wall | Tall | Bench | Locker | Drying)
+    }
+
+    /// A box that goes over head: it has a top of its own, has to be tipped up, and can tip over.
+    pub fn is_tall(self) -> bool {
+        matches!(self, UnitKind::Tall | UnitKind::Locker | UnitKind::Drying)
+    }
+
+    /// It does not stand: it is hung on the wall.
+    pub fn hangs(self) -> bool {
+        matches!(self, UnitKind::Wall | UnitKind::FloatingShelf | UnitKind::HookRail)
+    }
 }
 
 /// How a width is stated.
@@ -113,13 +145,13 @@ pub enum Front {
     Door {
         /// The side of its hinges.
         hinge: Hand,
-        /// Height of its opening, where it is stated.
+        /// Height of its opening (without a frame, of the front itself), where it is stated.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         height: Option<Stated>,
     },
     /// Two doors that meet in the middle.
     Pair {
-        /// Height of their opening, where it is stated.
+        /// Height of their opening (without a frame, of the doors themselves), where it is stated.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         height: Option<Stated>,
     },
@@ -127,13 +159,13 @@ pub enum Front {
     Drawer {
         /// Its slides, a good.
         slide: Key,
-        /// Height of its opening, where it is stated.
+        /// Height of its opening (without a frame, of the front itself), where it is stated.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         height: Option<Stated>,
     },
     /// A front that does not open: before a sink's bowl.
     Fixed {
-        /// Height of its opening, where it is stated.
+        /// Height of its opening (without a frame, of the front itself), where it is stated.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         height: Option<Stated>,
     },

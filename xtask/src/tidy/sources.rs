@@ -30,8 +30,11 @@ fn check_file(source: &Source) -> Vec<Problem> {
 
 /// Collects the dotted name of each table under `name` that has a `value` and no word on its source.
 fn unsourced(name: &str, table: &toml::Table, bare: &mut Vec<String>) {
-    let sourced =
-        table.get("source").and_then(toml::Value::as_str).is_some_and(|said| !said.trim().is_empty());
+    let sourced = table.get("source").is_some_and(|source| match source {
+        toml::Value::String(said) => !said.trim().is_empty(),
+        toml::Value::Table(standard) => !standard.is_empty(),
+        _ => false,
+    });
     if table.contains_key("value") && !sourced {
         bare.push(name.to_owned());
     }
@@ -67,6 +70,13 @@ mod tests {
         let text =
             "[toe-height]\nvalue = \"4 in\"\nsource = \"common practice\"\n[group]\nname = \"no figure\"\n";
         assert_eq!(found(text), []);
+    }
+
+    #[test]
+    fn a_standard_and_its_clause_are_a_source() {
+        let source = "source = { standard = { name = \"a norm\", clause = \"4\" } }";
+        assert_eq!(found(&format!("[pitch]\nvalue = \"32 mm\"\n{source}\n")), []);
+        assert_eq!(found("[pitch]\nvalue = \"32 mm\"\nsource = {}\n").len(), 1);
     }
 
     #[test]

@@ -444,6 +444,10 @@ fn name(kind: OperationKind) -> &'static str {
         OperationKind::PinHoles => "pin holes",
         OperationKind::HingeCup => "hinge cup",
         OperationKind::PocketHoles => "pockets",
+        OperationKind::ScrewHoles => "screw holes",
+        OperationKind::PlateHoles => "hinge plates",
+        OperationKind::SlideHoles => "slide holes",
+        OperationKind::HookHoles => "hook holes",
         OperationKind::Cope => "tongue",
         OperationKind::PullHoles => "pull holes",
     }

@@ -40,6 +40,10 @@ pub(crate) fn operation_name(kind: OperationKind) -> &'static str {
         OperationKind::PinHoles => "pin holes",
         OperationKind::HingeCup => "hinge cup",
         OperationKind::PocketHoles => "pocket holes",
+        OperationKind::ScrewHoles => "screw holes",
+        OperationKind::PlateHoles => "hinge plates",
+        OperationKind::SlideHoles => "slide holes",
+        OperationKind::HookHoles => "hook holes",
         OperationKind::Cope => "tongue",
         OperationKind::PullHoles => "holes",
     }

@@ -82,5 +82,5 @@ fn blanks(m: &Material<'_>, wall: &Key) -> Vec<Blank> {
 }
 
 fn made(kind: UnitKind) -> bool {
-    matches!(kind, UnitKind::Base | UnitKind::Sink | UnitKind::Wall | UnitKind::Tall)
+    kind.is_box()
 }

@@ -153,9 +153,13 @@ fn form() -> impl Strategy<Value = Form> {
             cup,
             cup_in
         }),
-        (length(), length(), length(), length()).prop_map(|(length, each_side, off_height, behind)| {
-            Form::Slide(SlideForm { length, each_side, off_height, behind })
-        }),
+        (length(), length(), length(), length(), option::of(length())).prop_map(
+            |(length, each_side, off_height, behind, up)| {
+                Form::Slide(SlideForm { length, each_side, off_height, behind, up })
+            }
+        ),
+        (length(), length()).prop_map(|(thickness, width)| Form::EdgeBand(EdgeBandForm { thickness, width })),
+        (length(), length()).prop_map(|(least, most)| Form::Leg { least, most }),
         (length(), option::of(length())).prop_map(|(projection, centres)| Form::Pull { projection, centres }),
         (
             (length(), length(), length()),
@@ -336,6 +340,8 @@ fn roles() -> impl Strategy<Value = BTreeMap<Role, Key>> {
         Role::JointScrew,
         Role::Toe,
         Role::Ledger,
+        Role::Seat,
+        Role::BackNail,
         Role::Glue,
     ]);
     btree_map(role, key(), 0..4)
@@ -343,13 +349,23 @@ fn roles() -> impl Strategy<Value = BTreeMap<Role, Key>> {
 
 fn recipe() -> impl Strategy<Value = Recipe> {
     let fit = prop_oneof![Just(FrontFit::Overlay), Just(FrontFit::Inset)];
-    let bottom = prop_oneof![Just(BottomJoint::Dado), Just(BottomJoint::PocketScrew)];
+    let build = prop_oneof![Just(Build::FaceFrame), Just(Build::Frameless)];
+    let bottom = prop::sample::select(vec![BottomJoint::Dado, BottomJoint::PocketScrew, BottomJoint::Screw]);
     let back = prop::sample::select(vec![BackJoint::Groove, BackJoint::Rabbet, BackJoint::Applied]);
     let joints = (bottom, back).prop_map(|(bottom, back)| Joints { bottom, back });
-    let toe = prop_oneof![Just(ToeBuild::Notched), Just(ToeBuild::Loose)];
-    (name(), fit, roles(), joints, toe, figures()).prop_map(|(name, fit, roles, joints, toe, figures)| {
-        Recipe { name, build: Build::FaceFrame, fit, roles, joints, toe, figures }
-    })
+    let toe = prop_oneof![Just(ToeBuild::Notched), Just(ToeBuild::Loose), Just(ToeBuild::Legs)];
+    (name(), build, fit, roles(), joints, toe, roles(), figures()).prop_map(
+        |(name, build, fit, roles, joints, toe, edges, figures)| Recipe {
+            name,
+            build,
+            fit,
+            roles,
+            joints,
+            toe,
+            edges,
+            figures,
+        },
+    )
 }
 
 fn front() -> impl Strategy<Value = Front> {
@@ -375,9 +391,25 @@ fn height() -> impl Strategy<Value = Height> {
 }
 
 fn unit() -> impl Strategy<Value = Unit> {
-    use UnitKind::{Appliance, Base, EndPanel, Filler, FloatingShelf, Gap, Sink, Tall, Wall};
-    let kind =
-        prop::sample::select(vec![Base, Sink, Wall, Tall, FloatingShelf, Appliance, Filler, EndPanel, Gap]);
+    use UnitKind::{
+        Appliance, Base, Bench, Drying, EndPanel, Filler, FloatingShelf, Gap, HookRail, Locker, Sink, Tall,
+        Wall,
+    };
+    let kind = prop::sample::select(vec![
+        Base,
+        Sink,
+        Wall,
+        Tall,
+        Bench,
+        Locker,
+        Drying,
+        HookRail,
+        FloatingShelf,
+        Appliance,
+        Filler,
+        EndPanel,
+        Gap,
+    ]);
     let width = prop_oneof![
         length().prop_map(Width::Given),
         Just(Width::LeftOver),
@@ -387,8 +419,15 @@ fn unit() -> impl Strategy<Value = Unit> {
     ];
     let first = (kind, option::of(name()), option::of(key()), option::of(key()), width);
     let second = (option::of(height()), option::of(length()), option::of(front()), any::<u8>());
-    (first, second, roles(), figures()).prop_map(
-        |((kind, name, recipe, holds, width), (height, depth, fronts, shelves), roles, figures)| Unit {
+    let inside = (any::<u8>(), any::<bool>());
+    (first, second, inside, roles(), figures()).prop_map(
+        |(
+            (kind, name, recipe, holds, width),
+            (height, depth, fronts, shelves),
+            (dividers, lid),
+            roles,
+            figures,
+        )| Unit {
             kind,
             name,
             recipe,
@@ -398,6 +437,8 @@ fn unit() -> impl Strategy<Value = Unit> {
             depth,
             fronts,
             shelves,
+            dividers,
+            lid,
             roles,
             figures,
         },

@@ -2,11 +2,11 @@
 //! the box is open, diagonals before the glue sets.
 
 use dryfit_measure::Length;
-use dryfit_plan::{BackJoint, Hand, ToeBuild, UnitKind};
+use dryfit_plan::{BackJoint, BottomJoint, Hand, ToeBuild, UnitKind};
 
 use super::cabinet::Cabinet;
 use super::job::Job;
-use super::{Part, Step};
+use super::{OperationKind, Part, Step};
 use crate::placement::Beside;
 
 /// Steps as they are written down.
@@ -34,12 +34,24 @@ fn all(parts: &[Part], names: &[&str]) -> String {
     found.map(|part| format!("{{{}}}", part.role)).collect::<Vec<_>>().join(", ")
 }
 
-/// Steps for a box with a face frame.
+/// Steps for a box.
 pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Step> {
     let parts = cabinet.parts.as_slice();
     let mut steps = Steps(Vec::new());
+    if !job.recipe.edges.is_empty() {
+        steps.step("Band the edges that show, ends before long edges; trim flush. Drill after banding.");
+        steps.caution("Iron and hot glue burn; trim away from the hand.");
+    }
     carcass_steps(job, cabinet, &mut steps);
     frame_steps(job, cabinet, &mut steps);
+    let dividers = all(parts, &["divider"]);
+    if !dividers.is_empty() {
+        steps.step(format!("Stand {dividers} in, front edges flush; screw from below and above."));
+    }
+    let rods = all(parts, &["rod"]);
+    if !rods.is_empty() {
+        steps.step(format!("Screw {rods} between the sides, through them."));
+    }
     let cleats = all(parts, &["slide cleat"]);
     if !cleats.is_empty() {
         let [left, right] = cabinet.packing.map(|packing| job.show(packing));
@@ -53,16 +65,47 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Step> {
     if cabinet.rows.iter().any(super::front::Row::is_drawer) {
         steps.step("Screw the slides on, square to the frame and level, while the box is open.");
     }
-    steps.step("Finish the inside and let it dry.");
-    steps.caution("Air the shop; lay oily rags flat outdoors to dry, they can set themselves alight.");
+    let bare = job.recipe.edges.is_empty();
+    if bare {
+        steps.step("Finish the inside and let it dry.");
+        steps.caution("Air the shop; lay oily rags flat outdoors to dry, they can set themselves alight.");
+    }
+    if job.recipe.toe == ToeBuild::Legs && cabinet.carcass.toe.is_some() {
+        steps.step("Screw the legs under {bottom}, those in front behind the line of {toe}.");
+    }
+    if has_plates(parts) {
+        steps.step("Screw the hinge plates on, in their holes behind the front edges.");
+    }
     let shelves = all(parts, &["shelf"]);
     if !shelves.is_empty() {
         steps.step(format!("Pins in, then {shelves}."));
     }
+    seat_steps(job, parts, &mut steps);
     steps.test("Measure every opening and type it in: then doors and drawers are released.");
-    front_steps(cabinet, &mut steps);
+    front_steps(job, cabinet, &mut steps);
     setting_steps(job, parts, &mut steps);
     steps.0
+}
+
+/// Whether hinges lie on plates that are screwed to the uprights.
+fn has_plates(parts: &[Part]) -> bool {
+    let plates = |part: &Part| part.operations.iter().any(|done| done.kind == OperationKind::PlateHoles);
+    parts.iter().any(plates)
+}
+
+/// A bench's seat.
+fn seat_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
+    if !parts.iter().any(|part| part.role == "seat") {
+        return;
+    }
+    if job.unit.lid {
+        steps.step("{seat} on: hinges at the back, then the stay.");
+        steps.test("Let it fall from a hand's width: the stay has to catch it.");
+        steps.caution("A lid without its stay breaks fingers.");
+    } else {
+        steps.step("{seat} on, level with the back; screw it from below through {stretcher.front}.");
+    }
+    steps.test("Sit down on the middle and at the front edge: nothing may tip or creak.");
 }
 
 fn carcass_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
@@ -70,11 +113,15 @@ fn carcass_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     let carcass = &cabinet.carcass;
     steps.step("Dry fit the box. Good faces in, front edges flush.");
     steps.caution("Saw and router: guard on, push block, blade below the cut; wear a mask for the dust.");
-    let flats = all(parts, &["bottom", "top", "fixed shelf"]);
+    let flats = all(parts, &["bottom", "top", "fixed shelf", "shelf for hats"]);
     let strips = all(parts, &["stretcher", "stretcher, on edge", "nailer"]);
     if carcass.dadoed() {
         steps.step(format!(
             "Lay {{side.left}} on its outside. Glue {flats} into its dadoes; glue and screw {strips} to it."
+        ));
+    } else if job.recipe.joints.bottom == BottomJoint::Screw {
+        steps.step(format!(
+            "Clamp {flats}, {strips} to {{side.left}}, front edges flush. Drill on through its holes, then screw."
         ));
     } else {
         steps.step(format!("Lay {{side.left}} on its outside. Glue and screw {flats}, {strips} to it."));
@@ -85,17 +132,28 @@ fn carcass_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
         let slide = if carcass.nailer_behind { "before the nailer, " } else { "" };
         steps.step(format!("Slide {{back}} into its groove, {slide}no glue."));
     }
-    steps.step("Close with {side.right}: glue, screw, clamp across front and back.");
+    let screwed = job.recipe.joints.bottom == BottomJoint::Screw;
+    steps.step(if screwed {
+        "Close with {side.right}: clamp, drill on through its holes, screw."
+    } else {
+        "Close with {side.right}: glue, screw, clamp across front and back."
+    });
     let (width, height) = (carcass.width.length(), carcass.height.length() - carcass.foot.length());
     let diagonal = job.marks(width.hypot(height));
-    steps.test(format!("Check the diagonals before the glue sets: equal, {diagonal} over all."));
+    steps.test(if screwed {
+        format!("Check the diagonals before the last screws are tight: equal, {diagonal} over all.")
+    } else {
+        format!("Check the diagonals before the glue sets: equal, {diagonal} over all.")
+    });
     if has_back && joint == Some(BackJoint::Rabbet) {
         steps.step("Lay {back} into its rabbet; glue and nail it, box square.");
     }
     if has_back && joint == Some(BackJoint::Applied) {
         steps.step("Glue and nail {back} on from behind, box square.");
     }
-    steps.step("Leave it clamped for an hour.");
+    if !screwed {
+        steps.step("Leave it clamped for an hour.");
+    }
 }
 
 fn frame_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
@@ -133,7 +191,7 @@ fn frame_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
 }
 
 /// Doors, drawers and fixed fronts, one after the other.
-fn front_steps(cabinet: &Cabinet<'_>, steps: &mut Steps) {
+fn front_steps(job: &Job<'_>, cabinet: &Cabinet<'_>, steps: &mut Steps) {
     let mut fronts: Vec<&str> = Vec::new();
     for part in cabinet.parts.iter().filter(|part| part.gate.is_some()) {
         if let Some((front, _)) = part.role.split_once('/')
@@ -168,13 +226,25 @@ fn front_steps(cabinet: &Cabinet<'_>, steps: &mut Steps) {
             steps.step("Paint the panel's edges. Glue the tongues only: the panel stays free. Clamp.");
             steps.test("Check its diagonals before the glue sets: equal. It must lie flat.");
         } else if let Some(slab) = of("face") {
-            steps.step(format!("Sand {slab}; ease its edges."));
+            let banded = cabinet
+                .parts
+                .iter()
+                .any(|part| part.role == format!("{front}/face") && !part.bands.is_empty());
+            steps.step(if banded {
+                format!("Band {slab} all round, short edges first; trim, and ease the arrises.")
+            } else {
+                format!("Sand {slab}; ease its edges.")
+            });
         }
         steps.step(match front.split('.').next() {
             Some("drawer") => {
                 "Box on its slides. Front on with shims, equal gaps; screw from inside, then the pull."
             }
-            Some("fixed") => "Front on its blocks with equal gaps; screw from behind.",
+            Some("fixed") if job.framed() => "Front on its blocks with equal gaps; screw from behind.",
+            Some("fixed") => "Front on with equal gaps; screw from behind through the stretcher.",
+            _ if has_plates(&cabinet.parts) => {
+                "Hinges in their cups, door on its plates; set height, side and depth until gaps are equal; then the pull."
+            }
             _ => "Hinges in their cups, door on, gaps equal; then the pull.",
         });
     }
@@ -188,9 +258,12 @@ fn setting_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
     }
     if job.placed.beside.iter().any(|beside| matches!(beside, Beside::Unit(_))) {
         let stiles = all(parts, &["stile"]);
-        steps.step(format!(
-            "Clamp {stiles} flush with the frame beside it; pilot holes, then screw stile to stile."
-        ));
+        steps.step(if job.framed() {
+            format!("Clamp {stiles} flush with the frame beside it; pilot holes, then screw stile to stile.")
+        } else {
+            "Clamp it to the box beside it, front edges and tops flush; screw side to side, clear of the holes."
+                .to_owned()
+        });
     }
     let nailers = all(parts, &["nailer"]);
     match job.placed.kind {
@@ -200,21 +273,30 @@ fn setting_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
                 "Two people, or a ledger screwed on below. Know what is in the wall before you drill: pipes, cables.",
             );
         }
-        UnitKind::Tall => {
+        kind if kind.is_tall() => {
             steps.step(format!("Shim it plumb; screw {nailers} to every stud, two screws each."));
             steps.caution("It can tip over: load nothing and open nothing before it is screwed to the wall.");
+        }
+        _ if job.recipe.toe == ToeBuild::Legs => {
+            steps.step(format!(
+                "Turn the legs until it is level on the datum; screw {nailers} to every stud, two screws each."
+            ));
         }
         _ => {
             steps
                 .step(format!("Shim it level on the datum; screw {nailers} to every stud, two screws each."));
         }
     }
-    if !matches!(job.placed.kind, UnitKind::Wall | UnitKind::Tall) {
+    if job.placed.kind != UnitKind::Wall && !job.placed.kind.is_tall() {
         steps.caution("Know what is in the wall before you drill: pipes, cables.");
     }
     let toe = all(parts, &["toe board"]);
     if !toe.is_empty() {
-        steps.step(format!("Scribe {toe} to the floor and pin it on last."));
+        steps.step(if job.recipe.toe == ToeBuild::Legs {
+            format!("Scribe {toe} to the floor; clip it to the legs last.")
+        } else {
+            format!("Scribe {toe} to the floor and pin it on last.")
+        });
     }
 }
 
@@ -237,6 +319,18 @@ pub(super) fn of_floating(parts: &[Part]) -> Vec<Step> {
     steps.0
 }
 
+/// Steps for a board with hooks.
+pub(super) fn of_hook_rail(parts: &[Part]) -> Vec<Step> {
+    let mut steps = Steps(Vec::new());
+    let banded = parts.iter().any(|part| !part.bands.is_empty());
+    steps.step(if banded { "Band {rail} all round, ends first." } else { "Sand {rail}; ease its edges." });
+    steps.step("Drill it for its hooks.");
+    steps.step("Screw {rail} to every stud on its level line, two screws each; then the hooks.");
+    steps.caution("Know what is in the wall before you drill: pipes, cables.");
+    steps.test("Hang your weight on it, a hook at a time: nothing may move.");
+    steps.0
+}
+
 /// Steps for a filler or an end panel.
 pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Step> {
     let mut steps = Steps(Vec::new());
@@ -244,9 +338,20 @@ pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Step> {
         steps.step("Clamp {panel} to the side beside it: top and front flush. Screw from inside the box.");
     } else {
         steps.step("Scribe {filler} to what it meets; plane to the line.");
+        if parts.iter().any(|part| part.role == "cleat") {
+            steps.step(
+                "Screw {cleat} to the side of the box beside it, so far back that {filler} lies flush with the doors; screw {filler} on from behind.",
+            );
+            return finished(steps, parts);
+        }
         steps
             .step("Clamp it to the stile beside it, faces flush; pilot holes, then screw through the stile.");
     }
+    finished(steps, parts)
+}
+
+/// The toe board of a strip goes on last.
+fn finished(mut steps: Steps, parts: &[Part]) -> Vec<Step> {
     let toe = all(parts, &["toe board"]);
     if !toe.is_empty() {
         steps.step(format!("{toe} goes on last, with those beside it."));

@@ -1,12 +1,12 @@
-//! Boxes with a face frame: base, sink, wall and tall units, drawer banks among them.
+//! Boxes, with a face frame and without: bases, wall and tall units, drawer banks, benches, lockers.
 
 use dryfit_measure::{Dim, Length, Toward};
 use dryfit_plan::{BackJoint, Edit, Form, Front, Hand, Role, UnitKind};
 
 use super::back::back;
-use super::bottom::{bottom, fixed_shelf, strips, top};
+use super::bottom::{bottom, fixed_shelf, screw_rows, strips, top};
 use super::carcass::Carcass;
-use super::door::{Pieces, door, has_inside};
+use super::door::{door, has_inside, is_slab};
 use super::drawer::{drawer, packing};
 use super::fixed::fixed;
 use super::frame::frame;
@@ -16,7 +16,8 @@ use super::job::Job;
 use super::shelf::{compartments, pin_rows, shelves};
 use super::side::side;
 use super::toe::toe;
-use super::{FrontOpening, OperationKind, Part};
+use super::uprights::{self, Grid, bay_of};
+use super::{FrontOpening, OperationKind, Part, bench, frameless, locker, rods};
 use crate::finding::{Finding, Fix, Severity};
 
 /// A box taken apart, with what its steps and its hardware are told from.
@@ -43,8 +44,17 @@ impl Cabinet<'_> {
 /// Takes a box apart; `None` where no good is named for it.
 pub(super) fn cabinet<'a>(job: &Job<'a>) -> (Option<Cabinet<'a>>, Vec<Finding>) {
     let Some(carcass) = Carcass::of(job) else { return (None, Vec::new()) };
-    let (rows, mut findings) = rows(job, &carcass);
-    let fixed_at = fixed_shelves(job, &rows);
+    let (rows, fixed_at, mut findings) = if job.framed() {
+        let (rows, findings) = rows(job, &carcass);
+        let fixed = fixed_shelves(job, &rows);
+        (rows, fixed, findings)
+    } else {
+        frameless::rows(job, &carcass)
+    };
+    let hat = locker::hat_shelf(job, &carcass, &fixed_at);
+    let through = fixed_at.clone();
+    let mut fixed_at: Vec<Dim> = fixed_at.into_iter().chain(hat.clone()).collect();
+    fixed_at.sort_by_key(|upper| std::cmp::Reverse(upper.length()));
     let spaces = compartments(job, &carcass, &rows, &fixed_at);
     let pins = pin_rows(job, &carcass, &spaces);
     let (shelves, zones, more) = shelves(job, &carcass, &pins);
@@ -55,37 +65,61 @@ pub(super) fn cabinet<'a>(job: &Job<'a>) -> (Option<Cabinet<'a>>, Vec<Finding>) 
     let mut dadoes = vec![(&carcass.floor - &thick, "bottom")];
     dadoes.extend(fixed_at.iter().map(|upper| (upper - &thick, "fixed shelf")));
     dadoes.extend(carcass.ceiling.iter().map(|ceiling| (ceiling.clone(), "top")));
-    let first_is_fixed = matches!(rows.first().and_then(|row| row.front), Some(Front::Fixed { .. }));
+    let mut screws = screw_rows(job, &carcass, &dadoes, &fixed_at);
+    let rods = rods::rods(job, &carcass);
+    screws.extend(rods.iter().map(|rod| ("rod", rod.screwed_at())));
 
     let mut parts: Vec<Part> =
-        [Hand::Left, Hand::Right].map(|hand| side(job, &carcass, hand, &dadoes, &pins)).into();
+        [Hand::Left, Hand::Right].map(|hand| side(job, &carcass, hand, &dadoes, &screws, &pins)).into();
     parts.push(bottom(job, &carcass));
     parts.extend(top(job, &carcass));
-    parts.extend(fixed_at.iter().enumerate().map(|(i, upper)| fixed_shelf(job, &carcass, i + 1, upper)));
-    parts.extend(strips(job, &carcass, first_is_fixed, &fixed_at));
-    parts.extend(back(&carcass));
+    parts.extend(through.iter().enumerate().map(|(i, upper)| fixed_shelf(job, &carcass, i + 1, upper)));
+    parts.extend(hat.iter().flat_map(|upper| locker::hat_shelves(job, &carcass, &rows, upper)));
+    parts.extend(frameless::dividers(job, &carcass, &rows, &through));
+    parts.extend(strips(job, &carcass, &fixed_at));
+    parts.extend(back(job, &carcass));
     parts.extend(shelves);
+    parts.extend(rods.into_iter().map(|rod| rod.part));
+    parts.extend(bench::seat(job, &carcass));
     parts.extend(frame(job, &carcass, &rows));
     parts.extend(toe(job, &carcass));
 
     let mut behind = zones;
     behind.extend(fixed_at.iter().map(|upper| [upper - &thick, upper.clone()]));
+    let mut mounts = Vec::new();
+    let mut rows_of_pins = pins.iter();
     for (row, leaves) in rows.iter().zip(&leaves) {
+        let pins = if row.takes_shelves() { rows_of_pins.next() } else { None };
+        let grid = pins.filter(|_| !job.framed()).and_then(|pins| Grid::of(job, pins));
         for leaf in leaves {
+            let bay = bay_of(row, leaf);
             match row.front {
                 Some(Front::Drawer { .. }) => {
                     let (drawer, more) = drawer(job, &carcass, row, leaf);
                     parts.extend(drawer);
                     findings.extend(more);
+                    if !job.framed() {
+                        mounts.extend(uprights::slides(job, row, bay));
+                    }
                 }
                 Some(Front::Fixed { .. }) => parts.extend(fixed(job, &carcass, row, leaf)),
                 _ => {
-                    let door = door(job, leaf, carcass.frame_thickness(), &behind);
-                    parts.extend(door.map_or_else(Vec::new, Pieces::into_parts));
+                    let Some(door) = door(job, leaf, carcass.frame_thickness(), &behind, grid.as_ref())
+                    else {
+                        continue;
+                    };
+                    if let Some(hand) = leaf.hinge.filter(|_| uprights::on_plates(job)) {
+                        let centres = door.cups.iter().map(|cup| &leaf.bottom + cup);
+                        mounts.extend(centres.map(|up| uprights::plate(job, row, bay, hand, &up)));
+                    }
+                    findings.extend(hinge::shelf_finding(job, leaf, &door.cups, &behind));
+                    parts.extend(door.parts);
                 }
             }
         }
     }
+    parts = uprights::mounted(job, &carcass, parts, &mounts);
+    parts = uprights::pinned(job, &carcass, parts, &pins);
     let packing =
         rows.iter().find(|row| row.is_drawer()).map_or([Length::ZERO; 2], |row| packing(&carcass, row));
     findings.extend(hinge_lap(job, &leaves));
@@ -111,7 +145,7 @@ fn front_findings(
     for (row, leaves) in rows.iter().zip(leaves) {
         let door = matches!(row.front, Some(Front::Door { .. } | Front::Pair { .. }));
         for leaf in leaves.iter().filter(|_| door) {
-            if !has_inside(job, leaf, &job.figure("door-rail")) {
+            if !is_slab(job) && !has_inside(job, leaf, &job.figure("door-rail")) {
                 let what = format!(
                     "the door `{}` of `{unit}` is {} wide and {} high, and its stiles and rails leave no panel",
                     leaf.path,
@@ -146,7 +180,7 @@ fn front_findings(
     for (there, id) in [(stacked, "frame-rail"), (beside, "frame-mid-stile")] {
         let between = job.figure(id);
         let short = (&lap * 2 - &between).named("too wide a lap by");
-        if there && job.overlays() && short.length().is_positive() {
+        if there && job.framed() && job.overlays() && short.length().is_positive() {
             let what = format!(
                 "two fronts of `{unit}` that lap by {} meet on {} that is {} wide",
                 job.show(lap.length()),
@@ -194,7 +228,7 @@ fn one_door(job: &Job<'_>, row: &Row<'_>, leaf: &Leaf) -> Option<Fix> {
 
 /// Upper faces of the shelves that are fixed at rails of wall and tall units, from the top.
 fn fixed_shelves(job: &Job<'_>, rows: &[Row<'_>]) -> Vec<Dim> {
-    if !matches!(job.placed.kind, UnitKind::Wall | UnitKind::Tall) {
+    if job.placed.kind != UnitKind::Wall && !job.placed.kind.is_tall() {
         return Vec::new();
     }
     let between = rows.windows(2).filter(|pair| !pair[0].is_drawer() && !pair[1].is_drawer());
@@ -237,7 +271,8 @@ fn hinge_lap(job: &Job<'_>, leaves: &[Vec<Leaf>]) -> Option<Finding> {
     let Form::Hinge { overlay, .. } = &job.good(Role::Hinge)?.form else {
         return None;
     };
-    if !hung || !job.overlays() {
+    // without a frame the side and the gap decide the lap, and a check of its own asks about it
+    if !hung || !job.overlays() || !job.framed() {
         return None;
     }
     let lap = job.figure("door-overlay");

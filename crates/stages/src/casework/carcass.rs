@@ -1,7 +1,7 @@
 //! The measures that all parts of a box share: its outside, its inside, its levels and the plane of its back.
 
 use dryfit_measure::{Dim, Length, Pointer};
-use dryfit_plan::{BackJoint, BottomJoint, Role, ToeBuild, UnitKind};
+use dryfit_plan::{BackJoint, BottomJoint, Front, Role, ToeBuild, UnitKind};
 
 use super::job::Job;
 use super::part::Stock;
@@ -10,7 +10,7 @@ use super::part::Stock;
 pub(super) struct Carcass {
     /// What the box is made of.
     pub(super) stock: Stock,
-    /// What the face frame is made of, if there is such a good.
+    /// What the face frame is made of, if it has one and there is such a good.
     pub(super) frame: Option<Stock>,
     /// Over all, frame included.
     pub(super) over_all: Dim,
@@ -22,7 +22,7 @@ pub(super) struct Carcass {
     pub(super) inside: Dim,
     /// From the front of the box to its back, without frame.
     pub(super) depth: Dim,
-    /// From the floor (or its own bottom) to its top.
+    /// From the floor (or its own bottom) to its top, or to the seat on it.
     pub(super) height: Dim,
     /// The lower end of the sides.
     pub(super) foot: Dim,
@@ -42,6 +42,8 @@ pub(super) struct Carcass {
     pub(super) clear_depth: Dim,
     /// Whether nailers stand behind the back.
     pub(super) nailer_behind: bool,
+    /// How far what is in the box stays behind its front edges.
+    pub(super) behind: Dim,
 }
 
 /// The plane of a back.
@@ -66,26 +68,31 @@ impl Carcass {
         let stock = job.stock(Role::Box)?;
         let over_all = job.placed.width.clone().named("unit width");
         let height = job.placed.height.clone().named("unit height");
+        let height = match job.stock(Role::Seat).filter(|_| job.placed.kind == UnitKind::Bench) {
+            Some(seat) => (height - seat.thick("seat")).named("box height"),
+            None => height,
+        };
         let depth = job.placed.depth.clone().named("box depth");
         let overhang = job.placed.overhang.clone();
         let flush = overhang.iter().all(|over| over.length().is_zero());
         let width = if flush { over_all.clone() } else { job.placed.box_width() };
         let inside = (&width - stock.thick("side") * 2).named("inside width");
 
-        let toe = has_toe(job).then(|| (job.figure("toe-height"), job.figure("toe-depth")));
+        let toe = has_toe(job).then(|| (job.toe_height(), job.figure("toe-depth")));
         let toe_height = toe.as_ref().map_or_else(Dim::zero, |(height, _)| height.clone());
-        let foot = if job.recipe.toe == ToeBuild::Loose { toe_height.clone() } else { Dim::zero() };
+        let foot = if job.recipe.toe == ToeBuild::Notched { Dim::zero() } else { toe_height.clone() };
         let rail = job.figure("frame-rail");
         // Flush inside: the bottom's upper face is level with its rail's upper edge, where the rail covers it.
         let covered = |rail: &Dim| {
-            if rail.length() < stock.thickness.length() { stock.thick("bottom") } else { rail.clone() }
+            let bare = !job.framed() || rail.length() < stock.thickness.length();
+            if bare { stock.thick("bottom") } else { rail.clone() }
         };
         let floor = (&toe_height + covered(&rail)).named("floor of the box");
-        let ceiling = matches!(job.placed.kind, UnitKind::Wall | UnitKind::Tall)
+        let ceiling = (job.placed.kind == UnitKind::Wall || job.placed.kind.is_tall())
             .then(|| (&height - covered(&rail)).named("ceiling of the box"));
         let dado = match job.recipe.joints.bottom {
             BottomJoint::Dado => job.figure("bottom-dado-depth"),
-            BottomJoint::PocketScrew => Dim::zero(),
+            BottomJoint::PocketScrew | BottomJoint::Screw => Dim::zero(),
         };
         let dado =
             dado.decided_by([job.recipe_pointer().child("joints").child("bottom")]).named("dado depth");
@@ -102,7 +109,7 @@ impl Carcass {
             (&back_front - stock.thick("nailer")).named("depth to the nailer")
         };
         Some(Carcass {
-            frame: job.stock(Role::Frame),
+            frame: job.stock(Role::Frame).filter(|_| job.framed()),
             over_all,
             overhang,
             width,
@@ -118,6 +125,7 @@ impl Carcass {
             back,
             clear_depth,
             nailer_behind,
+            behind: job.behind_fronts(),
             stock,
         })
     }
@@ -156,8 +164,33 @@ impl Carcass {
         above.decided_by([job.recipe_pointer().child("toe")])
     }
 
+    /// Lower face of what closes the box above at the front: its top, or its front stretcher.
+    pub(super) fn front_ceiling(&self, job: &Job<'_>) -> Dim {
+        match (&self.ceiling, job.placed.kind) {
+            (Some(ceiling), _) => ceiling.clone(),
+            (None, UnitKind::Sink) => &self.height - sink_stretcher(job),
+            (None, UnitKind::Bench) if job.unit.lid => &self.height - job.figure("stretcher-width"),
+            _ => &self.height - self.stock.thick("stretcher"),
+        }
+    }
+
+    /// How high dividers go where no shelf is above them, and the strip on edge that they are notched for.
+    pub(super) fn divider_top(&self, job: &Job<'_>) -> (Dim, Option<Dim>) {
+        let on_edge = match job.placed.kind {
+            UnitKind::Sink => sink_stretcher(job),
+            UnitKind::Bench if job.unit.lid => job.figure("stretcher-width"),
+            _ => return (self.front_ceiling(job), None),
+        };
+        let before = self.behind.length() < self.stock.thickness.length();
+        (self.height.clone(), before.then_some(on_edge))
+    }
+
     /// How deep bottom and top reach: over a groove, or up to a back that covers their edge.
-    pub(super) fn flat_depth(&self) -> Dim {
+    pub(super) fn flat_depth(&self, job: &Job<'_>) -> Dim {
+        if job.placed.kind == UnitKind::Drying {
+            // air goes in and out behind them
+            return self.back_front() - job.figure("vent-gap");
+        }
         match &self.back {
             Some(back) if back.joint != BackJoint::Groove => back.front.clone(),
             Some(back) => self.depth.decided_by([back.chosen.clone()]),
@@ -179,7 +212,7 @@ impl Carcass {
 
 /// Whether there is a toe kick: boxes on the floor have one.
 fn has_toe(job: &Job<'_>) -> bool {
-    matches!(job.placed.kind, UnitKind::Base | UnitKind::Sink | UnitKind::Tall)
+    job.placed.kind.is_box() && job.placed.kind != UnitKind::Wall
 }
 
 fn back_plane(job: &Job<'_>, stock: Stock, depth: &Dim) -> Back {
@@ -203,4 +236,10 @@ fn back_plane(job: &Job<'_>, stock: Stock, depth: &Dim) -> Back {
         play: decided(play, "back play"),
         chosen: chosen.clone(),
     }
+}
+
+/// How wide the stretcher on edge before a bowl is: behind the top rail, or behind a fixed front.
+pub(super) fn sink_stretcher(job: &Job<'_>) -> Dim {
+    let fixed = matches!(super::front::stated_fronts(job).first(), Some((_, Some(Front::Fixed { .. }), _)));
+    job.figure(if fixed || !job.framed() { "stretcher-width" } else { "frame-rail" })
 }

@@ -7,12 +7,53 @@ use super::front::{Leaf, role};
 use super::hinge;
 use super::job::{Job, goods_pointer};
 use super::part::{Span, Stock, UPRIGHT_FRONT, WIDE_FRONT, part};
+use super::uprights::Grid;
 use super::wood;
 use super::{Gate, Holes, OperationKind, Part, Purpose};
 
 /// Length of a rail between two stiles, tongues included: door - 2 x stile + 2 x tongue.
 pub(super) fn rail_length(door: &Dim, stile: &Dim, tongue: &Dim) -> Dim {
     (door - stile * 2 + tongue * 2).named("rail")
+}
+
+/// Whether doors are slabs: the recipe names no panel for them.
+pub(super) fn is_slab(job: &Job<'_>) -> bool {
+    job.good_key(Role::Panel).is_none()
+}
+
+/// A door as it is made, with the centres of its cups from its lower end.
+pub(super) struct Door {
+    pub(super) parts: Vec<Part>,
+    pub(super) cups: Vec<Dim>,
+}
+
+/// A slab door in its place, its cups in its own back, its pull near its free edge.
+fn slab_door(
+    job: &Job<'_>,
+    leaf: &Leaf,
+    frame: Length,
+    shelves: &[[Dim; 2]],
+    grid: Option<&Grid>,
+) -> Option<Door> {
+    let stock = job.stock(Role::Door)?;
+    let y = leaf_front(job, frame, stock.thickness.length());
+    let [across, upright] = purposes(job, leaf);
+    let sizes = [leaf.width.clone(), stock.thick("door"), leaf.height.clone()];
+    let slab = part(
+        &stock,
+        format!("{}/face", role("door", &leaf.path)),
+        UPRIGHT_FRONT,
+        sizes,
+        [leaf.left, y, leaf.bottom.length()],
+    )
+    .called("door");
+    let purposes = if slab.solid.axes[0] == 2 { [upright, across] } else { [across, upright] };
+    let slab = slab.serves(purposes[0], purposes[1]).after(Gate::Openings);
+    let Some(hand) = leaf.hinge else { return Some(Door { parts: vec![slab], cups: Vec::new() }) };
+    let mass = super::mass::of_part(job.plan, &slab);
+    let cups = hinge::cups(job, leaf, mass, shelves, grid);
+    let slab = cups.iter().fold(slab, |slab, place| hinge::bore(job, slab, hand, place));
+    Some(Door { parts: vec![pull_on_door(job, leaf, slab, hand)], cups })
 }
 
 /// The pieces of a leaf.
@@ -41,10 +82,21 @@ impl Pieces {
 /// A door in its place, its hinges clear of these shelves (lower and upper face, in the unit).
 ///
 /// `None` where no good serves its stiles or its panel.
-pub(super) fn door(job: &Job<'_>, leaf: &Leaf, frame: Length, shelves: &[[Dim; 2]]) -> Option<Pieces> {
+pub(super) fn door(
+    job: &Job<'_>,
+    leaf: &Leaf,
+    frame: Length,
+    shelves: &[[Dim; 2]],
+    grid: Option<&Grid>,
+) -> Option<Door> {
+    if is_slab(job) {
+        return slab_door(job, leaf, frame, shelves, grid);
+    }
     let mut pieces = five_piece(job, leaf, frame, "door", &job.figure("door-rail"))?;
-    let Some(hand) = leaf.hinge else { return Some(pieces) };
-    let cups = hinge::cups(job, leaf, pieces.mass(job), shelves);
+    let Some(hand) = leaf.hinge else {
+        return Some(Door { parts: pieces.into_parts(), cups: Vec::new() });
+    };
+    let cups = hinge::cups(job, leaf, pieces.mass(job), shelves, grid);
     let bored = |stile: Part| {
         cups.iter()
             .fold(stile, |stile, place| hinge::bore(job, stile, hand, place))
@@ -57,7 +109,7 @@ pub(super) fn door(job: &Job<'_>, leaf: &Leaf, frame: Length, shelves: &[[Dim; 2
         Hand::Right => (pulled(left), bored(right)),
     };
     pieces = Pieces { left, right, top, bottom, panel };
-    Some(pieces)
+    Some(Door { parts: pieces.into_parts(), cups })
 }
 
 /// Whether anything of a panel shows between stiles and rails of these widths.
@@ -155,16 +207,27 @@ pub(super) fn purposes(job: &Job<'_>, leaf: &Leaf) -> [Purpose; 2] {
     [if leaf.paired { Purpose::Into } else { lap }, lap]
 }
 
-/// The holes of a pull: upright on the stile, near the end of the door that the hand reaches first.
+/// The holes of a pull on the stile: in its middle.
 fn pull_on_stile(job: &Job<'_>, leaf: &Leaf, stile: Part) -> Part {
+    let line = job.figure("door-stile").split(2).remove(0);
+    drill_pull(job, stile, Span::at(line), pull_height(job, leaf), 2)
+}
+
+/// The holes of a pull on a slab door: as far from its free edge as from a stile's.
+fn pull_on_door(job: &Job<'_>, leaf: &Leaf, door: Part, hinge: Hand) -> Part {
+    let line = job.figure("door-stile").split(2).remove(0);
+    let line = if hinge == Hand::Left { Span::at_high(line) } else { Span::at(line) };
+    drill_pull(job, door, line, pull_height(job, leaf), 2)
+}
+
+/// How high the middle of a pull is on its door: near the end that the hand reaches first.
+fn pull_height(job: &Job<'_>, leaf: &Leaf) -> Dim {
     let reach = job.figure("pull-reach").length();
     let low = job.placed.up.length() + leaf.bottom.length();
     let high = low + leaf.height.length();
     let from_end = Dim::least([job.figure("pull-from-end"), leaf.height.split(2).remove(0)]);
     let near_top = (high - reach).abs() <= (low - reach).abs();
-    let centre = if near_top { &leaf.height - &from_end } else { from_end };
-    let line = job.figure("door-stile").split(2).remove(0);
-    drill_pull(job, stile, Span::at(line), centre, 2)
+    if near_top { &leaf.height - &from_end } else { from_end }
 }
 
 /// The holes of a pull that lies along a front, in its middle.

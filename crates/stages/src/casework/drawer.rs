@@ -99,7 +99,7 @@ fn drawer_box(job: &Job<'_>, carcass: &Carcass, row: &Row<'_>, leaf: &Leaf, fit:
     let (Some(stock), Some(thin)) = (job.stock(Role::DrawerBox), job.stock(Role::DrawerBottom)) else {
         return Vec::new();
     };
-    let Some(bay) = row.bays.first() else { return Vec::new() };
+    let Some(bay) = row.bays.get(super::uprights::bay_of(row, leaf)) else { return Vec::new() };
     let path = |piece: &str| format!("{}/{piece}", role("drawer", &leaf.path));
     let width = box_width(&bay.width, &fit.each_side);
     let height = (&row.height - &fit.off_height).named("drawer box height");

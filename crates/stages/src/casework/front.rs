@@ -23,8 +23,11 @@ pub(super) struct Row<'a> {
     pub(super) bottom: Dim,
     /// Clear height.
     pub(super) height: Dim,
-    /// The bays from left to right: two where a stile stands between a pair of doors.
+    /// The bays from left to right: two where a stile stands between a pair of doors, or as many as a box without
+    /// a frame is divided into.
     pub(super) bays: Vec<Bay>,
+    /// Without a frame: the lower edge of its front, in the unit, and the front's height.
+    pub(super) face: Option<(Dim, Dim)>,
 }
 
 /// A clear part of a row.
@@ -35,6 +38,8 @@ pub(super) struct Bay {
     pub(super) width: Dim,
     /// The row's path, and the side where there are two.
     pub(super) path: String,
+    /// Without a frame: the left edge of its front, in the unit, and the front's width.
+    pub(super) face: Option<(Length, Dim)>,
 }
 
 impl Row<'_> {
@@ -61,14 +66,7 @@ impl Row<'_> {
 
 /// The rows of a unit's front, from the top down, and what there is to say about their heights.
 pub(super) fn rows<'a>(job: &Job<'a>, carcass: &Carcass) -> (Vec<Row<'a>>, Vec<Finding>) {
-    let at = job.pointer().child("fronts");
-    let mut leaves = Vec::new();
-    if let Some(front) = &job.unit.fronts {
-        leaf_fronts(front, String::new(), at, &mut leaves);
-    }
-    if leaves.is_empty() {
-        leaves.push((WHOLE.to_owned(), None, job.pointer().child("fronts")));
-    }
+    let leaves = stated_fronts(job);
     let rail = job.figure("frame-rail");
     let rails = i64::try_from(leaves.len()).unwrap_or(i64::MAX).saturating_add(1);
     let clear = (&carcass.height - &carcass.frame_foot - &rail * rails).named("frame opening height");
@@ -79,20 +77,31 @@ pub(super) fn rows<'a>(job: &Job<'a>, carcass: &Carcass) -> (Vec<Row<'a>>, Vec<F
     for ((path, front, at), height) in leaves.into_iter().zip(heights).rev() {
         let top = &bottom + &height;
         let bays = bays(job, carcass, &path, front);
-        rows.push(Row { path, front, at, bottom, height, bays });
+        rows.push(Row { path, front, at, bottom, height, bays, face: None });
         bottom = &top + &rail;
     }
     rows.reverse();
     (rows, findings)
 }
 
+/// A front that is not split further: its path, what closes it, and where it is stated.
+pub(super) type StatedFront<'a> = (String, Option<&'a Front>, Pointer);
+
+/// The fronts of a unit that are not split further, from the top; one that is open where none is stated.
+pub(super) fn stated_fronts<'a>(job: &Job<'a>) -> Vec<StatedFront<'a>> {
+    let at = job.pointer().child("fronts");
+    let mut leaves = Vec::new();
+    if let Some(front) = &job.unit.fronts {
+        leaf_fronts(front, String::new(), at.clone(), &mut leaves);
+    }
+    if leaves.is_empty() {
+        leaves.push((WHOLE.to_owned(), None, at));
+    }
+    leaves
+}
+
 /// Fronts that are not split further, from the top, with their paths and places.
-fn leaf_fronts<'a>(
-    front: &'a Front,
-    path: String,
-    at: Pointer,
-    leaves: &mut Vec<(String, Option<&'a Front>, Pointer)>,
-) {
+fn leaf_fronts<'a>(front: &'a Front, path: String, at: Pointer, leaves: &mut Vec<StatedFront<'a>>) {
     let Front::Down { order, parts } = front else {
         let path = if path.is_empty() { WHOLE.to_owned() } else { path };
         leaves.push((path, Some(front), at));
@@ -122,11 +131,7 @@ fn stated_height(front: &Front, at: &Pointer) -> Option<(Stated, Pointer)> {
 
 /// The clear heights, from the top: stated ones as they are, the others an equal share on the tape's marks, and
 /// the lowest of them (or the lowest of all) what is left.
-fn heights(
-    job: &Job<'_>,
-    clear: &Dim,
-    leaves: &[(String, Option<&Front>, Pointer)],
-) -> (Vec<Dim>, Vec<Finding>) {
+pub(super) fn heights(job: &Job<'_>, clear: &Dim, leaves: &[StatedFront<'_>]) -> (Vec<Dim>, Vec<Finding>) {
     let stated: Vec<Option<Dim>> = leaves
         .iter()
         .map(|(_, front, at)| {
@@ -141,16 +146,19 @@ fn heights(
     let mut findings = Vec::new();
     if open == 0 && !left.length().is_zero() {
         let what = format!(
-            "the openings of `{}` are stated {} high in all, and its frame leaves {}",
+            "the {} of `{}` are stated {} high in all, and its {} {}",
+            if job.framed() { "openings" } else { "fronts" },
             job.placed.key,
             job.show(given.length()),
+            if job.framed() { "frame leaves" } else { "box leaves" },
             job.show(clear.length())
         );
         let mut finding = job.finding(Severity::Look, "casework/front-heights", what);
         let lowest = leaves.last().and_then(|(path, front, at)| Some((path, stated_height((*front)?, at)?)));
         if let Some((path, (height, at))) = lowest {
             let length = height.length + left.length();
-            let label = format!("make the opening of `{path}` {} high", job.show(length));
+            let what = if job.framed() { "opening of" } else { "front" };
+            let label = format!("make the {what} `{path}` {} high", job.show(length));
             finding.fixes = job.put_length(label, &at, length).into_iter().collect();
         }
         finding.because = vec![clear.clone(), given.named("stated heights")];
@@ -177,7 +185,7 @@ fn bays(job: &Job<'_>, carcass: &Carcass, path: &str, front: Option<&Front>) -> 
     let left = stile.length() - carcass.overhang[0].length();
     let most = job.figure("door-pair-opening-most");
     if !matches!(front, Some(Front::Pair { .. })) || width.length() <= most.length() {
-        return vec![Bay { left, width, path: path.to_owned() }];
+        return vec![Bay { left, width, path: path.to_owned(), face: None }];
     }
     let mid = job.figure("frame-mid-stile");
     let halves = (&width - &mid).split(2);
@@ -186,6 +194,7 @@ fn bays(job: &Job<'_>, carcass: &Carcass, path: &str, front: Option<&Front>) -> 
         left,
         width: half.clone().named("opening width"),
         path: format!("{path}.{side}"),
+        face: None,
     };
     vec![bay(left, &halves[0], "left"), bay(right, &halves[1], "right")]
 }
@@ -225,6 +234,9 @@ pub(super) struct Leaf {
 
 /// The leaves that close a row.
 pub(super) fn leaves(job: &Job<'_>, row: &Row<'_>) -> Vec<Leaf> {
+    if let Some((bottom, height)) = &row.face {
+        return super::frameless::leaves(job, row, bottom, height);
+    }
     let (hinge, pair) = match row.front {
         Some(Front::Door { hinge, .. }) => (Some(*hinge), false),
         Some(Front::Pair { .. }) => (None, true),

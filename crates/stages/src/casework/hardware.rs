@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Amount, Area, Dim, Key, Length};
-use dryfit_plan::{Form, Front, Role, UnitKind};
+use dryfit_plan::{BackJoint, BottomJoint, Form, Front, Role, ToeBuild, UnitKind};
 
 use super::cabinet::Cabinet;
 use super::job::Job;
-use super::{OperationKind, Part};
+use super::part::spaces;
+use super::{Operation, OperationKind, Part};
 use crate::finding::{Finding, Severity};
 use crate::need::Need;
 use crate::placement::{Studs, reach};
@@ -41,7 +42,7 @@ impl Count<'_, '_> {
     }
 }
 
-/// The hardware of a box with a face frame.
+/// The hardware of a box.
 pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Need> {
     let mut count = Count { job, lines: Vec::new() };
     for (what_for, screws) in pocket_screws(&cabinet.parts) {
@@ -51,6 +52,10 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Need> {
     let pieces = |n: usize, each: u32| u32::try_from(n).unwrap_or(u32::MAX).saturating_mul(each);
     count.of_role(Role::JointScrew, pieces(named("slide cleat"), 3), "slide cleats to sides");
     count.of_role(Role::FrontScrew, pieces(named("block"), 2), "fixed fronts, from behind");
+    let fixed = cabinet.rows.iter().filter(|row| matches!(row.front, Some(Front::Fixed { .. }))).count();
+    if !job.framed() {
+        count.of_role(Role::FrontScrew, pieces(fixed, 4), "fixed fronts, from behind");
+    }
     for (row, leaves) in cabinet.rows.iter().zip(&cabinet.leaves) {
         match row.front {
             Some(Front::Door { .. } | Front::Pair { .. }) => {
@@ -61,17 +66,35 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Need> {
                 }
             }
             Some(Front::Drawer { slide, .. }) => {
+                let drawers = pieces(leaves.len(), 1);
                 if job.slide(slide).is_some() {
-                    count.of_good(slide.clone(), Amount::Pieces(1), "drawers, a pair each");
+                    count.of_good(slide.clone(), Amount::Pieces(drawers), "drawers, a pair each");
                 }
-                count.of_role(Role::JointScrew, 8, "corners of drawer boxes");
-                count.of_role(Role::FrontScrew, 4, "drawer fronts, from inside");
-                count.of_role(Role::Pull, 1, "drawers");
+                count.of_role(Role::JointScrew, drawers.saturating_mul(8), "corners of drawer boxes");
+                count.of_role(Role::FrontScrew, drawers.saturating_mul(4), "drawer fronts, from inside");
+                count.of_role(Role::Pull, drawers, "drawers");
             }
             _ => {}
         }
     }
     count.of_role(Role::Pin, pieces(named("shelf"), 4), "shelves, 4 each");
+    count.of_role(Role::JointScrew, pieces(named("divider"), 4), "dividers, from below and above");
+    count.of_role(Role::BackNail, back_nails(job, cabinet), "the back");
+    count.of_role(Role::Leg, legs(job, cabinet), "to stand on");
+    if named("seat") > 0 && job.unit.lid {
+        count.of_role(Role::LidHinge, lid_hinges(job), "the seat");
+        count.of_role(Role::LidStay, 1, "the seat, to let it down slowly");
+    } else {
+        count.of_role(
+            Role::FrontScrew,
+            pieces(named("seat") * named("stretcher"), 3),
+            "the seat, from below",
+        );
+    }
+    if job.placed.kind == UnitKind::Locker {
+        let hooks = super::hook_rail::hook_count(job, &cabinet.carcass.inside);
+        count.of_role(Role::Hook, hooks, "the rail under the shelf for hats");
+    }
     let nailers = pieces(named("nailer"), 1);
     // At least two to a stud (common practice, no source).
     count.of_role(
@@ -80,6 +103,53 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Need> {
         "nailers to studs, 2 each",
     );
     count.amount_of_role(Role::Glue, glue(job, &cabinet.parts), "joints");
+    count.lines
+}
+
+/// Edge bands: every strip with what is trimmed off it.
+pub(super) fn bands(job: &Job<'_>, parts: &[Part]) -> Vec<Need> {
+    let mut count = Count { job, lines: Vec::new() };
+    for band in parts.iter().flat_map(|part| &part.bands) {
+        count.of_good(
+            band.good.clone(),
+            Amount::Length(band.length.length()),
+            "edges, with what is trimmed off",
+        );
+    }
+    count.lines
+}
+
+/// Legs under a box: one in each corner, and pairs between them where it is wide.
+fn legs(job: &Job<'_>, cabinet: &Cabinet<'_>) -> u32 {
+    let stands = job.recipe.toe == ToeBuild::Legs && cabinet.carcass.toe.is_some();
+    let width = cabinet.carcass.width.length();
+    if stands { (u32::from(spaces(width, job.figure("leg-spacing").length())) + 1) * 2 } else { 0 }
+}
+
+/// Hinges of a lid: one at each end, and more between them on a long one.
+fn lid_hinges(job: &Job<'_>) -> u32 {
+    u32::from(spaces(job.placed.width.length(), job.figure("lid-hinge-spacing").length())) + 1
+}
+
+/// Nails round a back that is laid on or in a rabbet, and along what it crosses.
+fn back_nails(job: &Job<'_>, cabinet: &Cabinet<'_>) -> u32 {
+    let Some(back) = cabinet.parts.iter().find(|part| part.role == "back") else { return 0 };
+    if job.recipe.joints.back == BackJoint::Groove {
+        return 0;
+    }
+    let apart = job.figure("back-nail-spacing").length();
+    let row = |length: &Dim| u32::try_from(length.length().needs(apart)).unwrap_or(0) + 1;
+    let shelves = cabinet.parts.iter().filter(|part| part.name == "fixed shelf").count();
+    let across = row(&back.width).saturating_mul(u32::try_from(shelves).unwrap_or(0) + 2);
+    across.saturating_add(row(&back.length).saturating_mul(2))
+}
+
+/// The hardware of a hook rail: its hooks, and two screws a stud.
+pub(super) fn of_hook_rail(job: &Job<'_>, parts: &[Part]) -> Vec<Need> {
+    let mut count = Count { job, lines: Vec::new() };
+    let hooks = parts.first().map_or(0, |rail| super::hook_rail::hook_count(job, &rail.length));
+    count.of_role(Role::Hook, hooks, "the rail");
+    count.of_role(Role::HangScrew, studs(job).saturating_mul(2), "rail to studs, 2 each");
     count.lines
 }
 
@@ -104,7 +174,7 @@ pub(super) fn of_panel(job: &Job<'_>, parts: &[Part]) -> Vec<Need> {
     count.lines
 }
 
-/// Pocket screws by what they join: one in each pocket hole.
+/// Screws of joints by what they join: one in each pocket hole, and in each hole through a side.
 fn pocket_screws(parts: &[Part]) -> BTreeMap<&'static str, u32> {
     let mut screws = BTreeMap::new();
     for part in parts {
@@ -113,11 +183,17 @@ fn pocket_screws(parts: &[Part]) -> BTreeMap<&'static str, u32> {
             "frame rail" | "mid stile" => "face frame",
             "block" => "blocks to rails",
             "stretcher" | "stretcher, on edge" | "nailer" => "stretchers and nailers to sides",
+            "divider" => "dividers to what is above and below",
             _ => "bottom, top and fixed shelves to sides",
         };
-        for operation in
-            part.operations.iter().filter(|operation| operation.kind == OperationKind::PocketHoles)
-        {
+        let screwed = |operation: &&Operation| {
+            matches!(operation.kind, OperationKind::PocketHoles | OperationKind::ScrewHoles)
+        };
+        for operation in part.operations.iter().filter(screwed) {
+            let what_for = match operation.kind {
+                OperationKind::ScrewHoles => "sides to what stands between them",
+                _ => what_for,
+            };
             let holes = operation.holes.as_ref().map_or(0, |holes| holes.count);
             *screws.entry(what_for).or_insert(0) += holes;
         }
@@ -149,7 +225,8 @@ fn studs(job: &Job<'_>) -> u32 {
 /// Glue: the faces that touch, as thick as a glue line. Backs, shelves, panels and drawer bottoms
 /// stay free.
 fn glue(job: &Job<'_>, parts: &[Part]) -> Amount {
-    const DRY: [&str; 7] = ["back", "shelf", "panel", "drawer bottom", "toe board", "slide cleat", "block"];
+    const DRY: [&str; 9] =
+        ["back", "shelf", "panel", "drawer bottom", "toe board", "slide cleat", "block", "rod", "seat"];
     let glued: Vec<&Part> = parts.iter().filter(|part| !DRY.contains(&part.name.as_str())).collect();
     let mut area = Area::ZERO;
     for (i, a) in glued.iter().enumerate() {
@@ -193,8 +270,11 @@ fn touching(a: &Part, b: &Part) -> Area {
 pub(super) fn lengths(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Finding> {
     let box_stock = &cabinet.carcass.stock;
     let wanted = pocket_screw(box_stock.thickness.length());
-    let pocket =
-        unsuited(job, Role::JointScrew, "joint-screw", &box_stock.thickness, |screw| screw == wanted);
+    // a screw through a side goes into an end, and is judged by a check of its own
+    let through = job.recipe.joints.bottom == BottomJoint::Screw;
+    let pocket = unsuited(job, Role::JointScrew, "joint-screw", &box_stock.thickness, |screw| {
+        through || screw == wanted
+    });
     let pocket = pocket.map(|(mut finding, screw)| {
         finding.severity = Severity::Look;
         finding.what = format!(

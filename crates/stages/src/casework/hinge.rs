@@ -7,6 +7,7 @@ use dryfit_plan::{Form, Hand, Role};
 use super::front::Leaf;
 use super::job::{Job, goods_pointer};
 use super::part::Span;
+use super::uprights::Grid;
 use super::{Holes, OperationKind, Part};
 use crate::finding::{Finding, Severity};
 
@@ -20,8 +21,14 @@ pub(super) fn count(height: Length, mass: Mass) -> usize {
     by_height.max(by_mass)
 }
 
-/// Centres of the cups from the lower end of the door.
-pub(super) fn cups(job: &Job<'_>, leaf: &Leaf, mass: Mass, shelves: &[[Dim; 2]]) -> Vec<Dim> {
+/// Centres of the cups from the lower end of the door; on the grid of the shelf pins, where there is one.
+pub(super) fn cups(
+    job: &Job<'_>,
+    leaf: &Leaf,
+    mass: Mass,
+    shelves: &[[Dim; 2]],
+    grid: Option<&Grid>,
+) -> Vec<Dim> {
     let count = count(leaf.height.length(), mass);
     let quarter = leaf.height.split(4).remove(0);
     let end = Dim::least([job.figure("hinge-from-end"), quarter]).named("hinge from the end");
@@ -32,7 +39,36 @@ pub(super) fn cups(job: &Job<'_>, leaf: &Leaf, mass: Mass, shelves: &[[Dim; 2]])
     });
     let clear = job.figure("hinge-shelf-clear");
     let edge = cup_radius(job) + Length::INCH;
-    evenly.map(|place| clear_of(place, leaf, shelves, &clear, edge)).collect()
+    evenly
+        .map(|place| {
+            let place = clear_of(place, leaf, shelves, &clear, edge);
+            grid.and_then(|grid| on_grid(grid, &place, leaf, shelves, &clear, edge)).unwrap_or(place)
+        })
+        .collect()
+}
+
+/// The place on the grid that is nearest to `place`, on the door and clear of the shelves; none where there is none.
+fn on_grid(
+    grid: &Grid,
+    place: &Dim,
+    leaf: &Leaf,
+    shelves: &[[Dim; 2]],
+    clear: &Dim,
+    edge: Length,
+) -> Option<Dim> {
+    let up = place.length() + leaf.bottom.length();
+    let free = |at: &Dim| {
+        let [low, high] = [edge, leaf.height.length() - edge];
+        let own = at.length() - leaf.bottom.length();
+        let hit = |[under, over]: &[Dim; 2]| {
+            under.length() - clear.length() < at.length() && at.length() < over.length() + clear.length()
+        };
+        own >= low && own <= high && !shelves.iter().any(hit)
+    };
+    let at = grid.near(up).into_iter().find(free)?;
+    let at = at - &leaf.bottom;
+    // which place of the grid it is hangs on where the cup would be without one
+    Some(Dim::worked(at.length(), "cup on the grid of the pins", [(at, 1.0), (place.clone(), 0.0)]))
 }
 
 /// The nearest place to `place` at which no shelf comes closer to the cup's centre than `clear`.
@@ -52,6 +88,36 @@ fn clear_of(place: Dim, leaf: &Leaf, shelves: &[[Dim; 2]], clear: &Dim, edge: Le
         .map_or(place.clone(), |side| side.clone().named("cup clear of the shelf"))
 }
 
+/// A cup that stands before a shelf, where the door leaves it no place that does not.
+pub(super) fn shelf_finding(
+    job: &Job<'_>,
+    leaf: &Leaf,
+    cups: &[Dim],
+    shelves: &[[Dim; 2]],
+) -> Option<Finding> {
+    let clear = job.figure("hinge-shelf-clear");
+    let hit = |cup: &Dim| {
+        let centre = cup.length() + leaf.bottom.length();
+        shelves.iter().find(|[low, high]| {
+            low.length() - clear.length() < centre && centre < high.length() + clear.length()
+        })
+    };
+    let (cup, shelf) = cups.iter().find_map(|cup| Some((cup, hit(cup)?)))?;
+    let what = format!(
+        "a hinge of the door `{}` in `{}` stands before a shelf, and its door leaves it no other place",
+        leaf.path, job.placed.key
+    );
+    let mut finding = job.finding(Severity::Stop, "casework/cup-shelf", what);
+    finding.because = vec![cup.clone(), shelf[0].clone()];
+    if let Some(fewer) = job.unit.shelves.checked_sub(1) {
+        let at = job.pointer().child("shelves");
+        let label = format!("give `{}` one shelf fewer", job.placed.key);
+        let edit = dryfit_plan::Edit::set(job.plan, &at, fewer, label.clone());
+        finding.fixes.push(crate::finding::Fix { label, edit });
+    }
+    Some(finding)
+}
+
 fn cup_radius(job: &Job<'_>) -> Length {
     match job.good(Role::Hinge).map(|good| &good.form) {
         Some(Form::Hinge { cup, .. }) => cup.length.div_floor(2),
@@ -67,6 +133,9 @@ pub(super) fn boring_distance(cup: Length, cup_in: Length) -> Length {
 /// Cups too near to the door's edge, or so far in that they break into the groove of the stile.
 pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
     let Form::Hinge { cup, cup_in, .. } = &job.good(Role::Hinge)?.form else { return None };
+    if super::door::is_slab(job) {
+        return edge_finding(job, cup.length, cup_in.length);
+    }
     let stile = job.figure("door-stile");
     let solid = (&stile - job.figure("door-tongue")).named("stile without its groove");
     let edge = boring_distance(cup.length, cup_in.length);
@@ -94,6 +163,22 @@ pub(super) fn cup_finding(job: &Job<'_>) -> Option<Finding> {
     finding.source = Source::Unverified { name: "hinge makers' literature".to_owned() };
     finding.because = vec![solid];
     finding.fixes = fixes;
+    Some(finding)
+}
+
+/// Cups too near to the edge of a slab door, or too far in for any hinge.
+fn edge_finding(job: &Job<'_>, cup: Length, cup_in: Length) -> Option<Finding> {
+    let edge = boring_distance(cup, cup_in);
+    if edge >= LEAST_EDGE && edge <= MOST_EDGE {
+        return None;
+    }
+    let what = format!(
+        "the cups of `{}` leave {} to the door's edge, and hinges are made for 3 to 8 mm",
+        job.placed.key,
+        job.show(edge)
+    );
+    let mut finding = job.finding(Severity::Stop, "casework/hinge-cup", what);
+    finding.source = Source::Unverified { name: "hinge makers' literature".to_owned() };
     Some(finding)
 }
 

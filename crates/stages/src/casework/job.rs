@@ -2,7 +2,10 @@
 
 use dryfit_handbook::Source;
 use dryfit_measure::{Dim, Key, LONGEST, Length, Pointer, Stated, Toward, Unit as LengthUnit};
-use dryfit_plan::{Edit, Form, FrontFit, Good, Grain, Level, Plan, Recipe, Role, SlideForm, Unit};
+use dryfit_plan::{
+    Build, Edit, Form, Front, FrontFit, Good, Grain, Level, Plan, Recipe, Role, SlideForm, ToeBuild, Unit,
+    UnitKind,
+};
 
 use super::part::Stock;
 use crate::figures::Figures;
@@ -38,6 +41,38 @@ impl<'a> Job<'a> {
     /// Whether doors and fronts lap their openings.
     pub(super) fn overlays(&self) -> bool {
         self.recipe.fit == FrontFit::Overlay
+    }
+
+    /// Whether its front is a face frame.
+    pub(super) fn framed(&self) -> bool {
+        self.recipe.build == Build::FaceFrame
+    }
+
+    /// How many panels divide it: only a box without a frame is divided, and rods go through a drying cupboard.
+    pub(super) fn dividers(&self) -> u8 {
+        if self.framed() || self.placed.kind == UnitKind::Drying { 0 } else { self.unit.dividers.min(20) }
+    }
+
+    /// How high its box stands above the floor, or its notch goes up.
+    pub(super) fn toe_height(&self) -> Dim {
+        let legs = self.recipe.toe == ToeBuild::Legs;
+        let height = self.figure(if legs { "leg-height" } else { "toe-height" });
+        let name = if legs { "legs under the box" } else { "toe kick height" };
+        height.decided_by([self.recipe_pointer().child("toe")]).named(name)
+    }
+
+    /// How far everything in the box stays behind its front edges: the thickness of inset fronts without a frame.
+    pub(super) fn behind_fronts(&self) -> Dim {
+        let fit = self.recipe_pointer().child("fit");
+        match self.stock(Role::Door).filter(|_| !self.framed() && !self.overlays() && self.is_closed()) {
+            Some(stock) => stock.thick("front").decided_by([fit]),
+            None => Dim::zero(),
+        }
+    }
+
+    /// Whether any part of its front is closed by wood.
+    pub(super) fn is_closed(&self) -> bool {
+        self.unit.fronts.as_ref().is_some_and(closes)
     }
 
     /// Whether it stands on the floor.
@@ -165,6 +200,14 @@ impl<'a> Job<'a> {
             fixes: Vec::new(),
             waived: None,
         }
+    }
+}
+
+fn closes(front: &Front) -> bool {
+    match front {
+        Front::Open { .. } => false,
+        Front::Down { parts, .. } => parts.values().any(closes),
+        _ => true,
     }
 }
 

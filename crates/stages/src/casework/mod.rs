@@ -9,26 +9,33 @@
 
 mod assemble;
 mod back;
+mod bench;
 mod bottom;
 mod cabinet;
 mod carcass;
 mod door;
 mod drawer;
+pub(crate) mod edges;
 mod fixed;
 mod floating;
 mod frame;
+mod frameless;
 mod front;
 mod hardware;
 mod hinge;
+mod hook_rail;
 mod job;
+mod locker;
 mod mass;
 mod needs;
 mod panel;
 mod part;
+mod rods;
 mod shelf;
 mod side;
 pub mod strength;
 mod toe;
+mod uprights;
 mod wood;
 
 use dryfit_measure::{Dim, Key, Length, Mass, Toward};
@@ -74,8 +81,14 @@ fn unit(plan: &Plan, placed: &PlacedUnit) -> (Option<BuiltUnit>, Vec<Finding>) {
             let (steps, hardware) = (assemble::of_floating(&parts), hardware::of_floating(&job, &parts));
             BuiltUnit { steps, hardware, ..plain(&job, parts) }
         }
+        UnitKind::HookRail => {
+            let parts = edges::all_banded(&job, hook_rail::hook_rail(&job));
+            let (steps, hardware) = (assemble::of_hook_rail(&parts), hardware::of_hook_rail(&job, &parts));
+            BuiltUnit { steps, hardware, ..plain(&job, parts) }
+        }
         UnitKind::Filler | UnitKind::EndPanel => {
             let (parts, more) = panel::panel(&job);
+            let parts = edges::all_banded(&job, parts);
             findings.extend(more);
             let (steps, hardware) = (assemble::of_panel(&job, &parts), hardware::of_panel(&job, &parts));
             BuiltUnit { steps, hardware, ..plain(&job, parts) }
@@ -85,6 +98,7 @@ fn unit(plan: &Plan, placed: &PlacedUnit) -> (Option<BuiltUnit>, Vec<Finding>) {
             findings.extend(more);
             let Some(mut cabinet) = cabinet else { return (None, findings) };
             findings.extend(no_room(&job, &mut cabinet.parts));
+            cabinet.parts = edges::all_banded(&job, cabinet.parts);
             findings.extend(hardware::lengths(&job, &cabinet));
             BuiltUnit {
                 overhang: cabinet.carcass.overhang.clone(),
@@ -99,6 +113,7 @@ fn unit(plan: &Plan, placed: &PlacedUnit) -> (Option<BuiltUnit>, Vec<Finding>) {
     for part in &mut built.parts {
         part.mass = mass::of_part(plan, part);
     }
+    built.hardware.extend(hardware::bands(&job, &built.parts));
     built.mass = built.parts.iter().map(|part| part.mass).sum();
     (Some(built), findings)
 }
@@ -200,10 +215,41 @@ pub struct Part {
     pub solid: Solid,
     /// What is done to it, in bench order.
     pub operations: Vec<Operation>,
+    /// Its edge bands, in the order in which they are put on. Its length and width are over them.
+    pub bands: Vec<Band>,
     /// Its mass.
     pub mass: Mass,
     /// Whether it may be cut before openings are measured as built: doors and drawers may not.
     pub gate: Option<Gate>,
+}
+
+/// A strip of edge band on one edge of a part.
+#[derive(Clone, Debug)]
+pub struct Band {
+    /// Where it goes.
+    pub edge: Edge,
+    /// The good.
+    pub good: Key,
+    /// How much it adds to the part, and is taken off the size that is cut.
+    pub thickness: Dim,
+    /// How long a strip to cut, with what is trimmed off.
+    pub length: Dim,
+}
+
+impl Part {
+    /// What it is cut to before its edges are banded: length and width.
+    pub fn cut_size(&self) -> [Dim; 2] {
+        let taken = |ends: bool| -> Option<Dim> {
+            let bands = self.bands.iter().filter(|band| band.edge.is_end() == ends);
+            bands.map(|band| band.thickness.clone()).reduce(|a, b| a + b)
+        };
+        let cut = |size: &Dim, ends: bool| match (taken(ends), size.name()) {
+            (None, _) => size.clone(),
+            (Some(bands), Some(name)) => (size - bands).named(format!("{name} before banding")),
+            (Some(bands), None) => size - bands,
+        };
+        [cut(&self.length, true), cut(&self.width, false)]
+    }
 }
 
 /// What a size is for: it decides the rounding, so that parts still go together.
@@ -256,6 +302,13 @@ pub enum Edge {
     LeftEnd,
     /// The end at your right.
     RightEnd,
+}
+
+impl Edge {
+    /// Whether it is an end, across the grain.
+    pub fn is_end(self) -> bool {
+        matches!(self, Edge::LeftEnd | Edge::RightEnd)
+    }
 }
 
 /// A part as a box in its unit, and how its own axes lie in it.
@@ -331,6 +384,14 @@ pub enum OperationKind {
     Stick,
     /// Holes for a pull.
     PullHoles,
+    /// Holes for the screws of a joint, right through.
+    ScrewHoles,
+    /// Holes for the plate that a hinge is clipped to.
+    PlateHoles,
+    /// Holes for a drawer slide.
+    SlideHoles,
+    /// Holes for clothes hooks.
+    HookHoles,
 }
 
 /// An opening that a front closes, as planned; measured as built before its front is cut.

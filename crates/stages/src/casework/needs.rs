@@ -1,7 +1,7 @@
 //! Which goods a unit needs, and what to say about a role that none serves.
 
 use dryfit_measure::{Key, Pointer};
-use dryfit_plan::{Edit, Form, Front, Good, Plan, Recipe, Role, Unit, UnitKind};
+use dryfit_plan::{BackJoint, Edit, Form, Front, Good, Plan, Recipe, Role, ToeBuild, Unit, UnitKind};
 
 use super::front::unknown_keys;
 use super::job::Job;
@@ -91,25 +91,45 @@ fn fronts(front: Option<&Front>) -> [usize; 3] {
 /// The roles without which this unit cannot be made.
 fn roles(job: &Job<'_>) -> Vec<Role> {
     use Role::{
-        Back, Box, Door, DrawerBottom, DrawerBox, Frame, FrontScrew, Glue, HangScrew, Hinge, JointScrew,
-        Ledger, Panel, Pin, Pull, Shelf, Skin, Toe,
+        Back, BackNail, Box, Door, DrawerBottom, DrawerBox, Frame, FrontScrew, Glue, HangScrew, Hinge, Hook,
+        JointScrew, Ledger, Leg, LidHinge, LidStay, Panel, Pin, Pull, Rod, Seat, Shelf, Skin, Toe,
     };
     let mut roles = Vec::new();
     match job.placed.kind {
-        UnitKind::Base | UnitKind::Sink | UnitKind::Wall | UnitKind::Tall => {
+        kind if kind.is_box() => {
             let [doors, drawers, fixed] = fronts(job.unit.fronts.as_ref());
-            roles.extend([Box, Back, Frame, JointScrew, HangScrew, Glue]);
-            if job.placed.kind != UnitKind::Wall {
+            roles.extend([Box, Back, JointScrew, HangScrew, Glue]);
+            if job.framed() {
+                roles.push(Frame);
+            }
+            if job.recipe.joints.back != BackJoint::Groove {
+                roles.push(BackNail);
+            }
+            if kind != UnitKind::Wall {
                 roles.push(Toe);
+                if job.recipe.toe == ToeBuild::Legs {
+                    roles.push(Leg);
+                }
             }
             if job.unit.shelves > 0 {
-                roles.extend([Shelf, Pin]);
+                if kind == UnitKind::Drying { roles.push(Rod) } else { roles.extend([Shelf, Pin]) }
+            }
+            match kind {
+                UnitKind::Bench if job.unit.lid => roles.extend([Seat, LidHinge, LidStay]),
+                UnitKind::Bench => roles.extend([Seat, FrontScrew]),
+                UnitKind::Locker => roles.push(Hook),
+                _ => {}
             }
             if doors + drawers + fixed > 0 {
                 roles.push(Door);
             }
             if doors > 0 {
-                roles.extend([Panel, Hinge]);
+                roles.push(Hinge);
+            }
+            // a sheet makes a door by itself, a board none without a panel
+            let sheet = matches!(job.good(Door).map(|good| &good.form), Some(Form::Sheet(_)));
+            if doors > 0 && (job.good_key(Panel).is_some() || !sheet) {
+                roles.push(Panel);
             }
             if doors + drawers > 0 {
                 roles.push(Pull);
@@ -123,8 +143,11 @@ fn roles(job: &Job<'_>) -> Vec<Role> {
         }
         UnitKind::FloatingShelf => roles.extend([Skin, Ledger, HangScrew, Glue]),
         UnitKind::Filler | UnitKind::EndPanel => roles.extend([Skin, JointScrew]),
-        UnitKind::Appliance | UnitKind::Gap => {}
+        UnitKind::HookRail => roles.extend([Skin, Hook, HangScrew]),
+        _ => {}
     }
+    roles.sort_unstable();
+    roles.dedup();
     roles
 }
 
@@ -133,9 +156,14 @@ fn serves(role: Role, form: &Form) -> bool {
     match role {
         Role::Hinge => matches!(form, Form::Hinge { .. }),
         Role::Pull => matches!(form, Form::Pull { .. }),
-        Role::Pin | Role::JointScrew | Role::FrontScrew | Role::HangScrew => {
+        Role::Pin | Role::JointScrew | Role::FrontScrew | Role::HangScrew | Role::BackNail => {
             matches!(form, Form::Fastener { .. })
         }
+        Role::Leg => matches!(form, Form::Leg { .. }),
+        Role::Hook | Role::LidHinge | Role::LidStay => {
+            matches!(form, Form::Fastener { .. } | Form::Supply {})
+        }
+        Role::Rod => matches!(form, Form::Board(_)),
         Role::Glue => matches!(form, Form::Supply {}),
         _ => matches!(form, Form::Sheet(_) | Form::Board(_)),
     }

@@ -4,7 +4,7 @@ use dryfit_measure::{Dim, Length};
 use dryfit_plan::{Role, ToeBuild, UnitKind};
 
 use super::job::Job;
-use super::part::{Span, UPRIGHT_FACING_LEFT, UPRIGHT_FRONT, part};
+use super::part::{Span, Stock, UPRIGHT_FACING_LEFT, UPRIGHT_FRONT, part};
 use super::{OperationKind, Part, Purpose, toe};
 use crate::finding::{Finding, Severity};
 use crate::placement::Beside;
@@ -18,19 +18,37 @@ pub(super) fn panel(job: &Job<'_>) -> (Vec<Part>, Vec<Finding>) {
 fn filler(job: &Job<'_>) -> Vec<Part> {
     let Some(stock) = job.stock(Role::Skin) else { return Vec::new() };
     let frame = &job.placed.frame;
-    let foot = if job.on_floor() { job.figure("toe-height") } else { Dim::zero() };
+    let foot = if job.on_floor() { job.toe_height() } else { Dim::zero() };
     let length = (job.placed.height.clone().named("unit height") - &foot).named("filler length");
     let width = job.placed.width.clone().named("filler width");
-    let sizes = [width.clone(), stock.thick("filler"), length];
+    let sizes = [width.clone(), stock.thick("filler"), length.clone()];
     let mut parts = vec![
         part(&stock, "filler", UPRIGHT_FRONT, sizes, [Length::ZERO, -frame.length(), foot.length()])
             .serves(Purpose::Mates, Purpose::Covers),
     ];
     if let (true, Some(board)) = (job.on_floor(), job.stock(Role::Toe)) {
         let depth = job.figure("toe-depth").length();
-        parts.push(toe::board(&board, &width, &job.figure("toe-height"), Length::ZERO, depth));
+        parts.push(toe::board(&board, &width, &job.toe_height(), Length::ZERO, depth));
     }
+    parts.extend(cleat(job, &stock, &length, foot.length()));
     parts
+}
+
+/// Without a frame the filler lies in the plane of the doors: a strip behind it, screwed to the side of the box
+/// beside it, holds it there.
+fn cleat(job: &Job<'_>, stock: &Stock, length: &Dim, foot: Length) -> Option<Part> {
+    let beside = [0, 1].into_iter().find(|&k| match &job.placed.beside[k] {
+        Beside::Unit(key) => job.plan.units.get(key).is_some_and(|unit| unit.kind.is_box()),
+        _ => false,
+    });
+    let beside = beside.filter(|_| !job.framed() && job.placed.width.length() >= stock.thickness.length())?;
+    let right = job.placed.width.length() - stock.thickness.length();
+    let x = if beside == 0 { Length::ZERO } else { right };
+    let behind = stock.thickness.length() - job.placed.frame.length();
+    let sizes = [stock.thick("cleat"), job.figure("filler-cleat"), length.clone()];
+    let cleat =
+        part(stock, "cleat", UPRIGHT_FACING_LEFT.outside(), sizes, [x, behind.max(Length::ZERO), foot]);
+    Some(cleat.called("filler cleat").serves(Purpose::Into, Purpose::Mates))
 }
 
 /// A finished end panel: its depth covers box and frame, and it follows the toe notch.
@@ -47,12 +65,18 @@ fn end_panel(job: &Job<'_>) -> (Vec<Part>, Vec<Finding>) {
         .serves(Purpose::Mates, Purpose::Mates)
         .with_front_edge();
     if job.on_floor() && job.recipe.toe == ToeBuild::Notched {
-        let frame = job.stock(Role::Frame).map_or_else(Dim::zero, |stock| stock.thick("frame"));
+        let frame = if job.framed() {
+            job.stock(Role::Frame).map_or_else(Dim::zero, |stock| stock.thick("frame"))
+        } else {
+            job.stock(Role::Door)
+                .filter(|_| job.overlays())
+                .map_or_else(Dim::zero, |stock| stock.thick("front"))
+        };
         let depth = job.figure("toe-depth") + frame;
         panel = panel.cut(
             OperationKind::Notch,
             "toe kick; saw it last",
-            &[Span::All, Span::Low(depth), Span::Low(job.figure("toe-height"))],
+            &[Span::All, Span::Low(depth), Span::Low(job.toe_height())],
         );
     }
     let off = job.placed.width.length() - stock.thickness.length();

@@ -64,11 +64,6 @@ pub(super) const WIDE_BACK: Lay = Lay { length: 0, good: (1, true), face: Face::
 pub(super) const UPRIGHT_FRONT: Lay = Lay { length: 2, good: (1, false), face: Face::Front };
 
 impl Lay {
-    /// Which way the good face looks.
-    pub(super) const fn face(self) -> Face {
-        self.face
-    }
-
     /// The same, with the good face called inside.
     pub(super) const fn inside(self) -> Lay {
         Lay { face: Face::Inside, ..self }
@@ -177,6 +172,7 @@ pub(super) fn part(
             cut: Vec::new(),
         },
         operations: Vec::new(),
+        bands: Vec::new(),
         mass: Mass::ZERO,
         gate: None,
     }

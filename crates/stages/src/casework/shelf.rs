@@ -1,6 +1,6 @@
 //! Shelves on pins: where they can hang, the pin holes in both sides, and the shelves themselves.
 
-use dryfit_measure::Dim;
+use dryfit_measure::{Dim, Length};
 use dryfit_plan::UnitKind;
 
 use super::bottom::nailers;
@@ -15,6 +15,8 @@ use crate::finding::{Finding, Severity};
 pub(super) struct Compartment {
     low: Dim,
     high: Dim,
+    /// The spaces beside each other: left end and clear width.
+    bays: Vec<(Length, Dim)>,
 }
 
 /// A row of pin holes: the height of the first in the unit, and how many at which pitch.
@@ -22,6 +24,19 @@ pub(super) struct PinRow {
     first: Dim,
     count: u32,
     pitch: Dim,
+    bays: Vec<(Length, Dim)>,
+}
+
+impl PinRow {
+    /// Height of the first hole in the unit, and how far apart they are; none where there are no holes.
+    pub(super) fn grid(&self) -> Option<(&Dim, &Dim)> {
+        (self.count > 0).then_some((&self.first, &self.pitch))
+    }
+
+    /// Whether panels stand in it that carry shelves on both sides.
+    pub(super) fn is_divided(&self) -> bool {
+        self.bays.len() > 1 && self.count > 0
+    }
 }
 
 /// The compartments behind doors or open fronts, from the top: clear of nailers and fixed shelves.
@@ -31,7 +46,7 @@ pub(super) fn compartments(
     rows: &[Row<'_>],
     fixed: &[Dim],
 ) -> Vec<Compartment> {
-    if job.unit.shelves == 0 {
+    if job.unit.shelves == 0 || job.placed.kind == UnitKind::Drying {
         return Vec::new();
     }
     let obstacles = obstacles(job, carcass, fixed);
@@ -48,7 +63,12 @@ pub(super) fn compartments(
                 low = over.clone();
             }
         }
-        Compartment { low, high }
+        let bays = if job.framed() {
+            vec![(carcass.inside_left(), carcass.inside.clone())]
+        } else {
+            row.bays.iter().map(|bay| (bay.left, bay.width.clone())).collect()
+        };
+        Compartment { low, high, bays }
     };
     rows.iter().filter(|row| row.takes_shelves()).map(clear).collect()
 }
@@ -63,7 +83,7 @@ fn obstacles(job: &Job<'_>, carcass: &Carcass, fixed: &[Dim]) -> Vec<(Dim, Dim)>
     }
     if let Some(ceiling) = &carcass.ceiling {
         found.push((ceiling.clone(), carcass.height.clone()));
-    } else if job.placed.kind == UnitKind::Base {
+    } else if matches!(job.placed.kind, UnitKind::Base | UnitKind::Bench) {
         found.push((&carcass.height - carcass.stock.thick("stretcher"), carcass.height.clone()));
     }
     found
@@ -84,29 +104,30 @@ pub(super) fn pin_rows(job: &Job<'_>, carcass: &Carcass, compartments: &[Compart
             first,
             count: if room_at_all { u32::try_from(count).unwrap_or(0) } else { 0 },
             pitch: pitch.clone(),
+            bays: space.bays.clone(),
         }
     };
     compartments.iter().map(row).collect()
 }
 
-/// The pin holes in a side, in two rows a compartment.
-pub(super) fn pins(
+/// The pin holes in a side, in two rows a compartment; `behind` is how far the side goes on before what is in the
+/// box.
+pub(super) fn pins<'r>(
     job: &Job<'_>,
     mut side: Part,
-    foot: &Dim,
+    [foot, behind]: [&Dim; 2],
     inner: &dyn Fn(Dim) -> Span,
-    rows: &[PinRow],
+    rows: impl Iterator<Item = &'r PinRow>,
 ) -> Part {
-    for row in rows.iter().filter(|row| row.count > 0) {
+    for row in rows.filter(|row| row.count > 0) {
         let first = &row.first - foot;
         let last = &first + &row.pitch * i64::from(row.count - 1);
         let line = job.figure("pin-hole-in");
-        for (at, what) in [(Span::at as fn(Dim) -> Span, "front row"), (Span::at_high, "back row")] {
-            let spans = [
-                inner(job.figure("pin-hole-depth")),
-                at(line.clone()),
-                Span::FromLow(first.clone(), last.clone()),
-            ];
+        for (place, what) in
+            [(Span::at(&line + behind), "front row"), (Span::at_high(line.clone()), "back row")]
+        {
+            let spans =
+                [inner(job.figure("pin-hole-depth")), place, Span::FromLow(first.clone(), last.clone())];
             let holes = Holes { count: row.count, pitch: row.pitch.clone(), bit: job.figure("pin-hole-bit") };
             side = side.drill(OperationKind::PinHoles, what, &spans, holes);
         }
@@ -125,7 +146,7 @@ pub(super) fn shelves(
         return (Vec::new(), Vec::new(), Vec::new());
     };
     let (play, setback) = (job.figure("shelf-side-play"), job.figure("shelf-front-setback"));
-    let length = (&carcass.inside - &play * 2).named("shelf length");
+    let setback = (setback + &carcass.behind).named("shelf setback");
     let width = (&carcass.back_front() - &setback).named("shelf width");
     let mut shelves = Vec::new();
     let mut zones = Vec::new();
@@ -142,14 +163,15 @@ pub(super) fn shelves(
             finding.at = job.pointer().child("shelves");
             findings.push(finding);
         }
-        for k in 1..=count {
+        for (k, (left, clear)) in (1..=count).flat_map(|k| row.bays.iter().map(move |bay| (k, bay))) {
             // Hole number (count + 1) parts of the row, whole steps apart.
             let hole = i64::from(row.count - 1) * i64::from(2 * k - 1) / i64::from(2 * count);
             let hole = if count == most { i64::from(k - 1) * step } else { hole };
             let on_pin = job.figure("pin-hole-bit").split(2).remove(0);
             let low = &row.first + &row.pitch * hole + on_pin;
-            let sizes = [length.clone(), width.clone(), stock.thick("shelf")];
-            let at = [carcass.inside_left() + play.length(), setback.length(), low.length()];
+            let length = (clear - &play * 2).named("shelf length");
+            let sizes = [length, width.clone(), stock.thick("shelf")];
+            let at = [*left + play.length(), setback.length(), low.length()];
             let number = shelves.len() + 1;
             let role = if number == 1 { "shelf".to_owned() } else { format!("shelf.{number}") };
             shelves.push(

@@ -10,12 +10,13 @@ use super::shelf::{PinRow, pins};
 use super::{Holes, OperationKind, Part, Purpose};
 
 /// The side on one hand, with the dadoes of everything that stands in it (lower faces, in unit heights), its
-/// groove or rabbet, its shelf pins, the pocket holes of the frame, and its notch.
+/// groove or rabbet, its shelf pins, the holes of screws through it, the pocket holes of the frame, and its notch.
 pub(super) fn side(
     job: &Job<'_>,
     carcass: &Carcass,
     hand: Hand,
     dadoes: &[(Dim, &str)],
+    screws: &[(&'static str, [[Dim; 2]; 2])],
     rows: &[PinRow],
 ) -> Part {
     let stock = &carcass.stock;
@@ -59,7 +60,10 @@ pub(super) fn side(
             BackJoint::Applied => side,
         };
     }
-    side = pins(job, side, &carcass.foot, &inner, rows);
+    side = pins(job, side, [&carcass.foot, &carcass.behind], &inner, rows.iter());
+    for (what, [deep, up]) in screws {
+        side = screwed(job, side, what, deep, [&up[0] - &carcass.foot, &up[1] - &carcass.foot]);
+    }
     if carcass.frame.is_some() {
         let first = (&carcass.frame_foot - &carcass.foot) + job.figure("frame-screw-end");
         let last = job.figure("frame-screw-end");
@@ -85,4 +89,24 @@ pub(super) fn side(
         ),
         _ => side,
     }
+}
+
+/// A row of holes through the side for the screws that hold what stands against it; `up` is told from the side's
+/// own lower end.
+fn screwed(job: &Job<'_>, side: Part, what: &str, deep: &[Dim; 2], up: [Dim; 2]) -> Part {
+    let stretch = |[from, to]: &[Dim; 2]| to - from;
+    let (along, across) = (stretch(&up), stretch(deep));
+    let row = if along.length() > across.length() { along } else { across };
+    let gaps = spaces(row.length(), job.figure("joint-spacing").length());
+    let single = !row.length().is_positive();
+    let holes = Holes {
+        count: if single { 1 } else { u32::from(gaps) + 1 },
+        pitch: if single { Dim::zero() } else { row.split(usize::from(gaps)).remove(0) },
+        bit: job.figure("joint-screw-bit"),
+    };
+    let [low, high] = up;
+    let across =
+        if single { Span::at(deep[0].clone()) } else { Span::FromLow(deep[0].clone(), deep[1].clone()) };
+    let spans = [Span::All, across, Span::FromLow(low, high)];
+    side.drill(OperationKind::ScrewHoles, format!("for the {what}"), &spans, holes)
 }

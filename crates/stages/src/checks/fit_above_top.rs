@@ -14,7 +14,7 @@
 //! Remedy: its run hung so far above the worktop.
 
 use dryfit_measure::{Length, Pointer, Toward};
-use dryfit_plan::{Edit, Level, UnitKind};
+use dryfit_plan::{Edit, Level};
 
 use super::Checked;
 use super::found::{found, unit_at};
@@ -24,7 +24,7 @@ use crate::placement::{PlacedTop, PlacedUnit};
 
 /// Units that hang too low over a worktop.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    let hangs = |unit: &&PlacedUnit| matches!(unit.kind, UnitKind::Wall | UnitKind::FloatingShelf);
+    let hangs = |unit: &&PlacedUnit| unit.kind.hangs();
     let hung = checked.placement.units.iter().filter(hangs);
     let pairs = hung.flat_map(|unit| checked.placement.tops.iter().map(move |top| (unit, top)));
     pairs.filter_map(|(unit, top)| too_low(checked, unit, top)).collect()

@@ -18,7 +18,7 @@ use dryfit_plan::{Draft, End, Hand, Level, UnitKind};
 use super::Checked;
 use super::found::{found, unit_at};
 use crate::finding::{Finding, Fix, Severity};
-use crate::placement::{Extent, PlacedTop, PlacedUnit, Plot, Solid, TopLeg, is_framed};
+use crate::placement::{Extent, PlacedTop, PlacedUnit, Plot, Solid, TopLeg};
 
 /// Overlaps no deeper than this are touching: the room is worked out in floating-point millimetres.
 const TOUCHING: f64 = 0.01;
@@ -26,7 +26,7 @@ const TOUCHING: f64 = 0.01;
 /// Things that are in one place.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     let solid = |unit: &&PlacedUnit| {
-        is_framed(unit.kind) || matches!(unit.kind, UnitKind::Appliance | UnitKind::FloatingShelf)
+        unit.kind.is_box() || matches!(unit.kind, UnitKind::Appliance | UnitKind::FloatingShelf)
     };
     let solids: Vec<(&PlacedUnit, Solid)> = (checked.placement.units.iter())
         .filter(solid)

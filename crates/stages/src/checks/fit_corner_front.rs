@@ -22,7 +22,7 @@ use super::Checked;
 use super::found::{found, unit_at};
 use crate::figures::Figures;
 use crate::finding::{Finding, Fix, Severity};
-use crate::placement::{ApplianceSize, PlacedRun, PlacedUnit, appliance, is_framed, reveal};
+use crate::placement::{ApplianceSize, PlacedRun, PlacedUnit, appliance, reveal};
 
 /// Fronts that open into another run.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
@@ -95,7 +95,7 @@ fn edge_to_front(checked: &Checked<'_>, unit: &PlacedUnit) -> Option<Dim> {
             let own = appliance(checked.plan, stated, ApplianceSize::Width)?;
             (&unit.width - own).split(2).pop()
         }
-        kind if is_framed(kind) => reveal(checked.plan, &unit.key, stated),
+        kind if kind.is_box() => reveal(checked.plan, &unit.key, stated),
         _ => None,
     }
 }
@@ -130,6 +130,8 @@ fn fill(checked: &Checked<'_>, unit: &PlacedUnit, side: usize, by: Length) -> Op
         depth: None,
         fronts: None,
         shelves: 0,
+        dividers: 0,
+        lid: false,
         roles: std::collections::BTreeMap::new(),
         figures: std::collections::BTreeMap::new(),
     };

@@ -13,7 +13,7 @@
 //! Remedy: a unit just low enough.
 
 use dryfit_measure::{Dim, Length, Stated, Toward};
-use dryfit_plan::{Edit, Height, UnitKind};
+use dryfit_plan::{Edit, Height};
 
 use super::Checked;
 use super::found::{found, unit_at};
@@ -22,7 +22,7 @@ use crate::placement::PlacedUnit;
 
 /// Tall units that cannot be tipped up.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    let tall = checked.placement.units.iter().filter(|unit| unit.kind == UnitKind::Tall);
+    let tall = checked.placement.units.iter().filter(|unit| unit.kind.is_tall());
     tall.filter_map(|unit| tipped(checked, unit)).collect()
 }
 

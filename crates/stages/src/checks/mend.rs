@@ -7,7 +7,7 @@ use super::Checked;
 use super::found::unit_at;
 use crate::figures::Figures;
 use crate::finding::Fix;
-use crate::placement::{PlacedUnit, is_framed};
+use crate::placement::PlacedUnit;
 
 impl Checked<'_> {
     /// A length that is at least so much, on the builder's marks.
@@ -35,7 +35,7 @@ impl Checked<'_> {
         let mut others: Vec<&PlacedUnit> = self
             .placement
             .units_of(&unit.run)
-            .filter(|other| other.key != unit.key && !kept.contains(&other.key) && is_framed(other.kind))
+            .filter(|other| other.key != unit.key && !kept.contains(&other.key) && other.kind.is_box())
             .filter(|other| matches!(self.plan.units[&other.key].width, Width::Given(_)))
             .collect();
         others.sort_by_key(|other| std::cmp::Reverse(other.width.length()));

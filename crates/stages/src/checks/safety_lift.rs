@@ -80,8 +80,8 @@ impl Lift {
 fn index(built: &BuiltUnit, placed: &PlacedUnit) -> Option<Lift> {
     let h = placed.depth.length().as_inches_f64() / 2.0 + 8.0;
     let (v, d) = match placed.kind {
-        UnitKind::Base | UnitKind::Sink | UnitKind::Tall => (15.0, 10.0),
         UnitKind::Wall => (30.0, placed.up.length().as_inches_f64() - 30.0),
+        kind if kind.is_box() => (15.0, 10.0),
         _ => return None,
     };
     Some(Lift { load: built.mass.as_pounds_f64(), limit: weight_limit(h, v, d, 1.0, FAIR) })

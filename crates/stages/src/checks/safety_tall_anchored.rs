@@ -13,14 +13,12 @@
 //!
 //! Remedy: a unit wide enough to reach the next stud. Blocking does it too, while the wall is open.
 
-use dryfit_plan::UnitKind;
-
 use super::Checked;
 use crate::finding::Finding;
 
 /// Tall units that reach no stud.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    checked.screwed("safety/tall-anchored", 1, "has to be screwed to", |unit| unit.kind == UnitKind::Tall)
+    checked.screwed("safety/tall-anchored", 1, "has to be screwed to", |unit| unit.kind.is_tall())
 }
 
 #[cfg(test)]

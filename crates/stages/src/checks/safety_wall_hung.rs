@@ -19,7 +19,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Key, Length, Pointer, Toward};
-use dryfit_plan::{End, UnitKind, Width};
+use dryfit_plan::{End, Width};
 
 use super::Checked;
 use super::found::{found, unit_at};
@@ -30,7 +30,7 @@ const RULE: &str = "safety/wall-hung";
 
 /// Units that hang from fewer than two studs.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    let hangs = |unit: &&PlacedUnit| matches!(unit.kind, UnitKind::Wall | UnitKind::FloatingShelf);
+    let hangs = |unit: &&PlacedUnit| unit.kind.hangs();
     checked.screwed(RULE, 2, "should hang from", hangs)
 }
 
@@ -83,7 +83,7 @@ impl Checked<'_> {
             self.available(last),
             self.needed(&centre)
         );
-        let hangs_free = count == 0 && unit.kind != UnitKind::Tall;
+        let hangs_free = count == 0 && !unit.kind.is_tall();
         let severity = if hangs_free { Severity::Stop } else { Severity::Look };
         let at = unit_at(&unit.key).child("width");
         let mut finding = found(rule, severity, vec![unit.key.clone()], at, what);

@@ -5,14 +5,17 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_handbook::figure;
-use dryfit_measure::{Dim, Fineness, Key};
+use dryfit_measure::{Dim, Key};
+use dryfit_plan::Plan;
 
 use super::CutPiece;
 use crate::casework::{Casework, Gate, OperationKind, Part};
+use crate::figures::Figures;
 
 /// Spares and set-up stock by good.
-pub(super) fn extras(casework: &Casework, fineness: Fineness) -> Vec<(Key, CutPiece)> {
+pub(super) fn extras(plan: &Plan, casework: &Casework) -> Vec<(Key, CutPiece)> {
+    let fineness = plan.fineness;
+    let figures = Figures::of_handbook(plan);
     let mut longest: BTreeMap<(&Key, bool), &Part> = BTreeMap::new();
     for part in casework.units.iter().flat_map(|unit| &unit.parts) {
         let is = |kind| part.operations.iter().any(|operation| operation.kind == kind);
@@ -34,13 +37,14 @@ pub(super) fn extras(casework: &Casework, fineness: Fineness) -> Vec<(Key, CutPi
             label,
             length,
             width: width.clone(),
+            finished: None,
             grain: true,
             gate: Some(Gate::Openings),
             extra: true,
         };
         extras.push((good.clone(), spare(format!("spare/{good}/{name}"), format!("spare {name}"), length)));
-        if rail && let Some(set_up) = figure("set-up-length") {
-            let length = Dim::rule(set_up.value.length, "set-up-length").named("set-up stock");
+        if rail {
+            let length = figures.dim("set-up-length").named("set-up stock");
             extras.push((good.clone(), spare(format!("set-up/{good}"), "set-up stock".into(), length)));
         }
     }

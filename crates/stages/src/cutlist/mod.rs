@@ -35,10 +35,12 @@ pub struct CutPiece {
     pub path: String,
     /// What to write on it: "b3 side, left".
     pub label: String,
-    /// Along the grain, rounded to the plan's fineness by its purpose.
+    /// Along the grain, before its edges are banded; rounded to the plan's fineness by its purpose.
     pub length: Dim,
-    /// Across, rounded likewise.
+    /// Across, likewise.
     pub width: Dim,
+    /// The same over its edge bands, exactly; none where it has none.
+    pub finished: Option<[Dim; 2]>,
     /// Whether it may not be turned.
     pub grain: bool,
     /// What has to be measured before it may be cut.
@@ -57,7 +59,7 @@ pub fn cut_list(plan: &Plan, casework: &Casework) -> CutList {
             groups.entry(part.good.clone()).or_default().push(piece);
         }
     }
-    for (good, piece) in extras::extras(casework, plan.fineness) {
+    for (good, piece) in extras::extras(plan, casework) {
         groups.entry(good).or_default().push(piece);
     }
     CutList { groups: groups.into_iter().map(|(good, pieces)| CutGroup { good, pieces }).collect() }
@@ -72,11 +74,13 @@ fn has_grain(plan: &Plan, good: &Key) -> bool {
 }
 
 fn piece(unit: &BuiltUnit, part: &Part, grain: bool, fineness: Fineness) -> CutPiece {
+    let [length, width] = part.cut_size();
     CutPiece {
         path: format!("{}/{}", unit.key, part.role),
         label: format!("{} {}", unit.key, part.name),
-        length: part.length.rounded(fineness, part.purpose[0].toward()),
-        width: part.width.rounded(fineness, part.purpose[1].toward()),
+        length: length.rounded(fineness, part.purpose[0].toward()),
+        width: width.rounded(fineness, part.purpose[1].toward()),
+        finished: (!part.bands.is_empty()).then(|| [part.length.clone(), part.width.clone()]),
         grain,
         gate: part.gate,
         extra: false,

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Dim, Key, Pointer};
-use dryfit_plan::{Form, Front, FrontFit, Level, Plan, Role, Unit, UnitKind, Width};
+use dryfit_plan::{Build, Form, Front, FrontFit, Level, Plan, Role, Unit, UnitKind, Width};
 
 use super::rows::Row;
 use crate::figures::Figures;
@@ -33,6 +33,11 @@ impl Depth {
         &self.carcass + &self.frame
     }
 
+    /// Out from the wall to what a strip beside it lies flush with: the frame, or without one the fronts.
+    fn face(&self) -> Dim {
+        if self.frame.length().is_zero() { &self.carcass + &self.front } else { self.plane() }
+    }
+
     /// Out from the wall to whatever stands out furthest.
     pub fn overall(&self) -> Dim {
         &self.carcass + &self.frame + &self.front + &self.pull
@@ -52,7 +57,7 @@ pub(super) fn depths<'p>(plan: &'p Plan, rows: &[Row<'p>]) -> BTreeMap<&'p Key, 
             if is_strip(unit.kind) {
                 // flush with frames where there are any, else with whatever stands beside it
                 let mut beside =
-                    neighbours(row, i, |unit| is_framed(unit.kind)).into_iter().flatten().peekable();
+                    neighbours(row, i, |unit| unit.kind.is_box()).into_iter().flatten().peekable();
                 let others = neighbours(row, i, is_boxed).into_iter().flatten();
                 let beside: Vec<&Key> =
                     if beside.peek().is_some() { beside.collect() } else { others.collect() };
@@ -163,8 +168,13 @@ fn box_depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Dim {
     let figures = Figures::of_unit(plan, key);
     let on_floor = matches!(row.run.level, Level::Floor);
     match unit.kind {
-        UnitKind::Base | UnitKind::Sink | UnitKind::Tall => figures.dim("base-depth"),
+        UnitKind::Base | UnitKind::Sink | UnitKind::Tall | UnitKind::Drying => figures.dim("base-depth"),
         UnitKind::Wall | UnitKind::FloatingShelf => figures.dim("wall-depth"),
+        UnitKind::Bench => figures.dim("bench-depth"),
+        UnitKind::Locker => figures.dim("locker-depth"),
+        UnitKind::HookRail => {
+            role(plan, unit, Role::Skin).and_then(|good| thickness(plan, good)).unwrap_or_default()
+        }
         _ if on_floor => figures.dim("base-depth"),
         _ => figures.dim("wall-depth"),
     }
@@ -175,10 +185,12 @@ fn depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Depth {
         return appliance_depth(plan, row, key, unit);
     }
     let mut depth = Depth::plain(box_depth(plan, row, key, unit));
-    if !is_framed(unit.kind) {
+    if !unit.kind.is_box() {
         return depth;
     }
-    if let Some(frame) = role(plan, unit, Role::Frame).and_then(|good| thickness(plan, good)) {
+    if has_frame(plan, unit)
+        && let Some(frame) = role(plan, unit, Role::Frame).and_then(|good| thickness(plan, good))
+    {
         depth.frame = frame;
     }
     let fit = unit.recipe.as_ref().and_then(|key| plan.recipes.get(key)).map(|recipe| recipe.fit);
@@ -193,11 +205,17 @@ fn depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Depth {
     depth
 }
 
-/// From the edge of a framed unit to the edge of its first front that opens; none where none does.
+/// From the edge of a box to the edge of its first front that opens; none where none does.
 pub(crate) fn reveal(plan: &Plan, key: &Key, unit: &Unit) -> Option<Dim> {
     unit.fronts.as_ref().filter(|front| opens(front))?;
     let fit = unit.recipe.as_ref().and_then(|key| plan.recipes.get(key)).map(|recipe| recipe.fit);
     let figures = Figures::of_unit(plan, key);
+    let gap = figures.dim("front-gap");
+    if !has_frame(plan, unit) {
+        let side = || role(plan, unit, Role::Box).and_then(|good| thickness(plan, good)).unwrap_or_default();
+        let reveal = if fit == Some(FrontFit::Inset) { side() + gap } else { gap.split(2).remove(0) };
+        return Some(reveal.named("edge to its front").placed(key.as_str()));
+    }
     let stile = figures.dim("frame-stile");
     let reveal = match fit {
         Some(FrontFit::Inset) => stile + figures.dim("door-inset-gap"),
@@ -206,9 +224,10 @@ pub(crate) fn reveal(plan: &Plan, key: &Key, unit: &Unit) -> Option<Dim> {
     Some(reveal.named("edge to its front").placed(key.as_str()))
 }
 
-/// The kinds that are boxes with a face frame.
-pub(crate) fn is_framed(kind: UnitKind) -> bool {
-    matches!(kind, UnitKind::Base | UnitKind::Sink | UnitKind::Wall | UnitKind::Tall)
+/// Whether a unit is a box with a face frame; one whose recipe is not known is taken for one.
+pub(crate) fn has_frame(plan: &Plan, unit: &Unit) -> bool {
+    let recipe = unit.recipe.as_ref().and_then(|key| plan.recipes.get(key));
+    unit.kind.is_box() && recipe.is_none_or(|recipe| recipe.build == Build::FaceFrame)
 }
 
 fn appliance_depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Depth {
@@ -229,7 +248,8 @@ fn appliance_depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Depth 
     depth
 }
 
-/// Flush with whichever neighbour stands out less: what stands out more covers the strip's end.
+/// Flush with whichever neighbour stands out less: what stands out more covers the strip's end. Beside boxes
+/// without frames it is flush with their fronts.
 fn strip_depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit, beside: &[Depth]) -> Depth {
     let least = |part: fn(&Depth) -> Dim| match beside {
         [one] => Some(part(one)),
@@ -238,9 +258,11 @@ fn strip_depth(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit, beside: &[Dep
     let stated = unit.depth.is_some();
     let own = || box_depth(plan, row, key, unit);
     if unit.kind == UnitKind::EndPanel {
-        return Depth::plain(if stated { own() } else { least(Depth::plane).unwrap_or_else(own) });
+        return Depth::plain(if stated { own() } else { least(Depth::face).unwrap_or_else(own) });
     }
     let carcass = if stated { None } else { least(|depth| depth.carcass.clone()) };
-    let frame = least(|depth| depth.frame.clone()).unwrap_or_default();
+    let frame =
+        least(|depth| if depth.frame.length().is_zero() { depth.front.clone() } else { depth.frame.clone() });
+    let frame = frame.unwrap_or_default();
     Depth { frame, ..Depth::plain(carcass.unwrap_or_else(own)) }
 }

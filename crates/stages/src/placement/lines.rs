@@ -43,8 +43,12 @@ pub(super) fn lines(plan: &Plan, units: &[PlacedUnit]) -> Vec<LevelLine> {
     for unit in units {
         let (purpose, up) = match unit.kind {
             UnitKind::Base | UnitKind::Sink => (Purpose::BoxTops, unit.top()),
-            UnitKind::Tall => (Purpose::TallTop, unit.top()),
-            UnitKind::Wall | UnitKind::FloatingShelf => (Purpose::Under, unit.up.clone()),
+            UnitKind::Bench | UnitKind::Tall | UnitKind::Locker | UnitKind::Drying => {
+                (Purpose::TallTop, unit.top())
+            }
+            UnitKind::Wall | UnitKind::FloatingShelf | UnitKind::HookRail => {
+                (Purpose::Under, unit.up.clone())
+            }
             UnitKind::Appliance | UnitKind::Filler | UnitKind::EndPanel | UnitKind::Gap => continue,
         };
         wanted.entry((up.length(), purpose)).or_insert_with(|| (up, Vec::new())).1.push(unit);

@@ -22,7 +22,7 @@ use dryfit_plan::{Hand, Plan, UnitKind};
 use crate::figures::{self, Figures};
 use crate::finding::Finding;
 use crate::survey::Survey;
-pub(crate) use depth::{ApplianceSize, appliance, is_framed, reveal, role, thickness};
+pub(crate) use depth::{ApplianceSize, appliance, reveal, role, thickness};
 pub use plot::{Extent, Plot, Solid};
 pub(crate) use studs::{Studs, reach};
 
@@ -114,7 +114,7 @@ fn placed_units(terms: &along::Terms<'_, '_>, spread: &along::Spread, i: usize) 
         let depth = &terms.depths[*key];
         let beside = [0, 1].map(|side| terms.beside(i, k, side));
         let overhang = [0, 1].map(|side| match beside[side] {
-            Beside::Wall(_) if depth::is_framed(unit.kind) => {
+            Beside::Wall(_) if depth::has_frame(terms.plan, unit) => {
                 Figures::of_unit(terms.plan, key).dim("frame-end-overhang")
             }
             _ => Dim::zero(),
@@ -184,9 +184,10 @@ pub struct PlacedUnit {
     /// Height, toe kick included.
     pub height: Dim,
     /// Depth of the box without frame and front. A filler has that of the unit it stands beside, so that its
-    /// face is flush with that unit's frame; an end panel covers box and frame and has no frame of its own.
+    /// face is flush with that unit's frame or, without one, its fronts; an end panel covers box and frame and has no frame of its own.
     pub depth: Dim,
-    /// Thickness of the face frame before the box; nothing where there is none.
+    /// Thickness of the face frame before the box; nothing where there is none. A filler beside a box without a
+    /// frame lies that far out which its fronts do.
     pub frame: Dim,
     /// How far doors and drawer fronts stand out from the frame; nothing where they are inset or absent.
     pub front: Dim,

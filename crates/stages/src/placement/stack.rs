@@ -113,7 +113,9 @@ fn heights<'p>(
         let own = own_height(plan, key, unit, up, findings);
         let usual = || match unit.kind {
             // a tall unit among bases is tall all the same
-            UnitKind::Tall if mixed(row) => None,
+            kind if kind.is_tall() && mixed(row) => None,
+            // nobody sits as high as others stand
+            UnitKind::Bench if !benches(row) => None,
             _ => of_run.clone(),
         };
         if let Some(height) = own {
@@ -150,6 +152,11 @@ fn heights<'p>(
 fn mixed(row: &Row<'_>) -> bool {
     let boxed = |kind| matches!(kind, UnitKind::Base | UnitKind::Sink | UnitKind::Appliance);
     row.units.iter().any(|(_, unit)| boxed(unit.kind))
+}
+
+/// Whether a row has benches alone.
+fn benches(row: &Row<'_>) -> bool {
+    row.units.iter().all(|(_, unit)| unit.kind == UnitKind::Bench || !is_boxed(unit))
 }
 
 fn own_height(plan: &Plan, key: &Key, unit: &Unit, up: &Dim, findings: &mut Vec<Finding>) -> Option<Dim> {
@@ -232,7 +239,10 @@ fn default_height(plan: &Plan, row: &Row<'_>, key: &Key, unit: &Unit) -> Dim {
     figures.dim(match unit.kind {
         UnitKind::Base | UnitKind::Sink => "base-height",
         UnitKind::Wall => "wall-height",
-        UnitKind::Tall => "tall-height",
+        UnitKind::Tall | UnitKind::Drying => "tall-height",
+        UnitKind::Bench => "bench-height",
+        UnitKind::Locker => "locker-height",
+        UnitKind::HookRail => "hook-rail-width",
         UnitKind::FloatingShelf => "shelf-thick",
         UnitKind::Appliance => return clears(plan, unit).unwrap_or_else(|| figures.dim(usual)),
         UnitKind::Filler | UnitKind::EndPanel | UnitKind::Gap => usual,

@@ -103,7 +103,7 @@ fn stretches(terms: &Terms<'_, '_>, i: usize) -> Vec<[usize; 2]> {
     let Some(level) = tops.max() else { return Vec::new() };
     let carries = |k: &usize| {
         let (key, unit) = row.units[*k];
-        unit.kind != UnitKind::Tall && terms.stack.top_of(i, key).length() <= level
+        !unit.kind.is_tall() && unit.kind != UnitKind::Bench && terms.stack.top_of(i, key).length() <= level
     };
     let mut stretches: Vec<[usize; 2]> = Vec::new();
     for k in (0..row.units.len()).filter(carries) {

@@ -5,7 +5,7 @@
 //! covariance now, `q` and `g` the derivatives of the length and of the reading, `s` the reading's deviation.
 
 use dryfit_measure::{Fineness, Length, Toward};
-use dryfit_plan::{Plan, UnitKind};
+use dryfit_plan::Plan;
 use nalgebra::{DMatrix, DVector};
 
 use super::network::{Equation, Network};
@@ -51,8 +51,7 @@ pub(crate) fn next(plan: &Plan, ring: &Ring, survey: &Survey) -> Vec<NextReading
         hook: false,
     };
     let mut heights = vec![0.0, HEIGHTS[0]];
-    let high = [UnitKind::Wall, UnitKind::Tall, UnitKind::FloatingShelf];
-    if plan.units.values().any(|unit| high.contains(&unit.kind)) {
+    if plan.units.values().any(|unit| unit.kind.hangs() || unit.kind.is_tall()) {
         heights.push(HEIGHTS[1]);
     }
     let mut wanted: Vec<Probe> = Vec::new();

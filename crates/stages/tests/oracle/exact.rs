@@ -40,13 +40,23 @@ pub fn faults(facts: &Facts<'_>, unit: &BuiltUnit, pieces: &[Piece]) -> Vec<Stri
         UnitKind::FloatingShelf => check.floating(facts),
         _ if facts.is_box() => {
             check.carcass(facts);
-            check.frame(facts);
+            if facts.framed() {
+                check.frame(facts);
+            }
             check.shelves(facts);
             check.toe(facts);
+            check.kinds(facts);
         }
         _ => {}
     }
-    check.leaves(facts, unit);
+    if facts.framed() {
+        check.leaves(facts, unit);
+    } else {
+        check.slabs(facts, unit);
+        check.mounts(facts);
+    }
+    check.panels(facts);
+    check.bands(facts, unit);
     check.drawers(facts, unit);
     let even = unit.overhang[0].length() == unit.overhang[1].length();
     check.mirrors(even);
@@ -57,17 +67,17 @@ pub fn faults(facts: &Facts<'_>, unit: &BuiltUnit, pieces: &[Piece]) -> Vec<Stri
 /// The pieces that a leaf is made of.
 const LEAF: [&str; 6] = ["stile.left", "stile.right", "rail.top", "rail.bottom", "panel", "face"];
 
-struct Check<'a> {
-    pieces: &'a [Piece],
-    faults: Vec<String>,
+pub struct Check<'a> {
+    pub pieces: &'a [Piece],
+    pub faults: Vec<String>,
 }
 
 impl<'a> Check<'a> {
-    fn find(&self, role: &str) -> Option<&'a Piece> {
+    pub fn find(&self, role: &str) -> Option<&'a Piece> {
         self.pieces.iter().find(|piece| piece.role == role)
     }
 
-    fn need(&mut self, role: &str) -> Option<&'a Piece> {
+    pub fn need(&mut self, role: &str) -> Option<&'a Piece> {
         let found = self.find(role);
         if found.is_none() {
             self.faults.push(format!("there is no {role}"));
@@ -75,18 +85,18 @@ impl<'a> Check<'a> {
         found
     }
 
-    fn named(&self, name: &str) -> Vec<&'a Piece> {
+    pub fn named(&self, name: &str) -> Vec<&'a Piece> {
         self.pieces.iter().filter(|piece| piece.name == name).collect()
     }
 
-    fn equal(&mut self, what: &str, is: i64, wanted: i64) {
+    pub fn equal(&mut self, what: &str, is: i64, wanted: i64) {
         if is != wanted {
             self.faults.push(format!("{what}: {} mm, wanted {} mm", is as f64 / 1e6, wanted as f64 / 1e6));
         }
     }
 
     /// The gap between two pieces along an axis is this; they must face each other.
-    fn gap(&mut self, a: &Piece, b: &Piece, axis: usize, wanted: i64) {
+    pub fn gap(&mut self, a: &Piece, b: &Piece, axis: usize, wanted: i64) {
         match a.gap_to(b, axis) {
             Some(gap) => self.equal(&format!("gap from {} to {} along {axis}", a.role, b.role), gap, wanted),
             None => self.faults.push(format!("{} does not face {} along {axis}", a.role, b.role)),
@@ -112,7 +122,8 @@ impl<'a> Check<'a> {
         self.equal("bottom", over.min[2], 0);
         self.equal("height over all", over.max[2], placed.height.length().nm());
         if facts.is_box() {
-            self.equal("front of the frame", over.min[1], -facts.thickness(Role::Frame));
+            let seat = self.find("seat").map_or(0, |seat| -seat.whole.min[1]);
+            self.equal("front of the frame", over.min[1], -facts.frame().max(seat));
             self.equal("depth of the box", over.max[1], placed.depth.length().nm());
             if let (Some(l), Some(r)) = (self.need("side.left"), self.need("side.right")) {
                 self.equal("box width", r.whole.max[0] - l.whole.min[0], width - left - right);
@@ -130,7 +141,7 @@ impl<'a> Check<'a> {
         let between = self.pieces.iter().filter(|p| {
             matches!(
                 p.name.as_str(),
-                "bottom" | "top" | "fixed shelf" | "stretcher" | "stretcher, on edge" | "nailer"
+                "bottom" | "top" | "fixed shelf" | "stretcher" | "stretcher, on edge" | "nailer" | "rod"
             )
         });
         for piece in between {
@@ -144,8 +155,8 @@ impl<'a> Check<'a> {
                 reach,
             );
         }
-        let rail = facts.figure("frame-rail").max(sheet);
-        let foot = if facts.kind() == UnitKind::Wall { 0 } else { facts.figure("toe-height") };
+        let rail = if facts.framed() { facts.figure("frame-rail").max(sheet) } else { sheet };
+        let foot = facts.foot();
         if let Some(bottom) = self.need("bottom") {
             self.equal("bottom flush with its rail", bottom.whole.max[2], foot + rail);
         }
@@ -163,6 +174,9 @@ impl<'a> Check<'a> {
             self.equal("back on the edge of the side", gap, 0);
         } else {
             self.faults.push("the back does not lie on the side".into());
+        }
+        if facts.kind() == UnitKind::Drying {
+            return;
         }
         let holders = [Some(left), Some(right), self.find("bottom"), self.find("top")];
         for holder in holders.into_iter().flatten().filter(|_| facts.back() == BackJoint::Groove) {
@@ -190,7 +204,7 @@ impl<'a> Check<'a> {
             self.gap(left, rail, 0, 0);
             self.gap(rail, right, 0, 0);
         }
-        let foot = if facts.kind() == UnitKind::Wall { 0 } else { facts.figure("toe-height") };
+        let foot = facts.foot();
         self.equal("foot of the frame", left.whole.min[2], foot);
         if let Some(side) = self.find("side.left") {
             self.equal("frame on the box", side.whole.min[1], left.whole.max[1]);
@@ -199,7 +213,8 @@ impl<'a> Check<'a> {
         rails.sort_by_key(|rail| rail.whole.min[2]);
         let bottom = rails.first().map(|rail| rail.whole.min[2] - foot);
         self.equal("lowest rail", bottom.unwrap_or(-1), 0);
-        let top = rails.last().map(|rail| facts.placed.height.length().nm() - rail.whole.max[2]);
+        let seat = self.find("seat").map_or(0, |seat| seat.whole.size(2));
+        let top = rails.last().map(|rail| facts.placed.height.length().nm() - seat - rail.whole.max[2]);
         self.equal("topmost rail", top.unwrap_or(-1), 0);
         for mid in self.named("mid stile") {
             let near = |above: bool| {
@@ -220,10 +235,19 @@ impl<'a> Check<'a> {
     fn shelves(&mut self, facts: &Facts<'_>) {
         let (Some(left), Some(right)) = (self.find("side.left"), self.find("side.right")) else { return };
         let play = facts.figure("shelf-side-play");
+        let mut uprights = vec![left, right];
+        uprights.extend(self.named("divider"));
+        uprights.sort_by_key(|upright| upright.whole.min[0]);
         for shelf in self.named("shelf") {
+            let beside = |upright: &&&Piece| upright.whole.max[2] > shelf.whole.min[2];
+            let uprights: Vec<&Piece> = uprights.iter().filter(beside).copied().collect();
+            let place =
+                uprights.iter().rposition(|upright| upright.whole.min[0] < shelf.whole.min[0]).unwrap_or(0);
+            let [Some(left), Some(right)] = [uprights.get(place), uprights.get(place + 1)] else { continue };
             self.gap(left, shelf, 0, play);
             self.gap(shelf, right, 0, play);
-            self.equal("shelf setback", shelf.whole.min[1], facts.figure("shelf-front-setback"));
+            let setback = facts.figure("shelf-front-setback") + facts.behind();
+            self.equal("shelf setback", shelf.whole.min[1], setback);
             if let Some(back) = self.find("back") {
                 self.equal("shelf to back", back.whole.min[1] - shelf.whole.max[1], 0);
             }
@@ -246,10 +270,10 @@ impl<'a> Check<'a> {
             return;
         }
         let (Some(toe), Some(left)) = (self.need("toe"), self.find("side.left")) else { return };
-        let (height, depth) = (facts.figure("toe-height"), facts.figure("toe-depth"));
+        let (height, depth) = (facts.foot(), facts.figure("toe-depth"));
         self.equal("toe board height", toe.whole.size(2), height);
         self.equal("toe board depth", toe.whole.max[1], depth);
-        if facts.loose_toe() {
+        if facts.raised() {
             self.equal("side on its base", left.whole.min[2], height);
         } else {
             self.gap(toe, left, 1, 0);
@@ -287,10 +311,14 @@ impl<'a> Check<'a> {
                     self.equal("a pair of unequal doors", a.size(0), b.size(0));
                 }
             }
-            let frame = facts.thickness(Role::Frame);
+            let frame = facts.frame();
             let wanted = if facts.overlays() { -frame } else { -frame + over.size(1) };
             self.equal("back of the front", over.max[1], wanted);
         }
+    }
+
+    /// The joints of stiles, rails and panels.
+    fn panels(&mut self, facts: &Facts<'_>) {
         let stiles: Vec<&Piece> =
             self.pieces.iter().filter(|p| p.gated && p.role.ends_with("/stile.left")).collect();
         for stile in stiles {
@@ -324,7 +352,7 @@ impl<'a> Check<'a> {
     }
 
     /// The leaves that close an opening: for each its pieces.
-    fn fronts(&self, path: &str) -> Vec<Vec<&'a Piece>> {
+    pub fn fronts(&self, path: &str) -> Vec<Vec<&'a Piece>> {
         let mut found: Vec<(String, Vec<&Piece>)> = Vec::new();
         for piece in self.pieces.iter().filter(|piece| piece.gated) {
             let Some((front, name)) = piece.role.split_once('/') else { continue };
@@ -439,7 +467,11 @@ impl<'a> Check<'a> {
                 self.faults.push(format!("{} is not the mirror image of {role}", left.role));
             }
             if left.name == "side" {
-                let holes = |piece: &Piece| piece.holes.iter().map(|(_, hole)| *hole).collect::<Vec<_>>();
+                // plates are where a door hangs, which may be on one side only
+                let both = |(kind, _): &&(OperationKind, Box3)| *kind != OperationKind::PlateHoles;
+                let holes = |piece: &Piece| {
+                    piece.holes.iter().filter(both).map(|(_, hole)| *hole).collect::<Vec<_>>()
+                };
                 if image(&holes(left)) != sorted(holes(right)) {
                     self.faults.push(format!("the holes of {} are not mirrored in {role}", left.role));
                 }
@@ -453,7 +485,7 @@ impl<'a> Check<'a> {
         let shelves: Vec<&Piece> = self
             .pieces
             .iter()
-            .filter(|piece| matches!(piece.name.as_str(), "shelf" | "fixed shelf"))
+            .filter(|piece| matches!(piece.name.as_str(), "shelf" | "fixed shelf" | "shelf for hats"))
             .collect();
         for stile in self.pieces.iter().filter(|piece| piece.gated) {
             for (_, cup) in stile.holes.iter().filter(|(kind, _)| *kind == OperationKind::HingeCup) {
@@ -515,11 +547,11 @@ fn lies(part: &Part) -> Vec<String> {
 }
 
 /// A front's path as role paths have it: an unsplit front has no key of its own.
-fn path_of(front: &str) -> String {
+pub fn path_of(front: &str) -> String {
     front.strip_prefix("front").map_or_else(|| format!(".{front}"), str::to_owned)
 }
 
-fn join(a: Box3, b: Box3) -> Box3 {
+pub fn join(a: Box3, b: Box3) -> Box3 {
     Box3 { min: [0, 1, 2].map(|k| a.min[k].min(b.min[k])), max: [0, 1, 2].map(|k| a.max[k].max(b.max[k])) }
 }
 

@@ -86,8 +86,17 @@ impl Piece {
         let nm = |range: &[dryfit_measure::Dim; 2]| [range[0].length().nm(), range[1].length().nm()];
         // a place nearer to the far end keeps its distance from that
         let kept = |k: usize, at: i64| if 2 * at > exact[k] { sizes[k] - (exact[k] - at) } else { at };
-        let along = nm(&operation.along).map(|at| kept(0, at));
-        let across = nm(&operation.across).map(|at| kept(1, at));
+        // what is cut inside of the part stays as wide as the cutter makes it, wherever it lies
+        let placed = |k: usize, [a, b]: [i64; 2]| {
+            let inside = 0 < a && b < exact[k] && operation.holes.is_none();
+            if inside {
+                [kept(k, i64::midpoint(a, b)) - (b - a) / 2, kept(k, i64::midpoint(a, b)) + (b - a + 1) / 2]
+            } else {
+                [kept(k, a), kept(k, b)]
+            }
+        };
+        let along = placed(0, nm(&operation.along));
+        let across = placed(1, nm(&operation.across));
         let depth = operation.depth.length().nm();
         let thickness = sizes[2];
         let down = match (&operation.in_thickness, operation.on_good_face) {
@@ -119,7 +128,11 @@ impl Piece {
             OperationKind::PinHoles
             | OperationKind::HingeCup
             | OperationKind::PocketHoles
-            | OperationKind::PullHoles => {
+            | OperationKind::PullHoles
+            | OperationKind::ScrewHoles
+            | OperationKind::PlateHoles
+            | OperationKind::SlideHoles
+            | OperationKind::HookHoles => {
                 let Some(holes) = &operation.holes else {
                     self.faults.push(fault("has no holes"));
                     return;

@@ -82,6 +82,11 @@ pub fn unit(seed: u64) -> (Plan, Placement) {
         UnitKind::Wall,
         UnitKind::Wall,
         UnitKind::Tall,
+        UnitKind::Bench,
+        UnitKind::Bench,
+        UnitKind::Locker,
+        UnitKind::Drying,
+        UnitKind::HookRail,
         UnitKind::FloatingShelf,
         UnitKind::Filler,
         UnitKind::EndPanel,
@@ -96,7 +101,9 @@ pub fn unit(seed: u64) -> (Plan, Placement) {
 
     let (heights, depths) = match kind {
         UnitKind::Wall => ((14.0, 42.0), (10.0, 15.0)),
-        UnitKind::Tall => ((60.0, 96.0), (12.0, 26.0)),
+        UnitKind::Tall | UnitKind::Locker | UnitKind::Drying => ((60.0, 96.0), (12.0, 26.0)),
+        UnitKind::Bench => ((14.0, 22.0), (12.0, 20.0)),
+        UnitKind::HookRail => ((3.0, 6.0), (0.7, 0.7)),
         UnitKind::FloatingShelf => ((3.0, 4.0), (7.0, 12.0)),
         _ => ((26.0, 38.0), (12.0, 26.0)),
     };
@@ -116,6 +123,8 @@ pub fn unit(seed: u64) -> (Plan, Placement) {
     stated.insert("recipe".into(), json!("painted"));
     stated.insert("width".into(), json!({ "given": tape.text(width) }));
     stated.insert("shelves".into(), json!(dice.from(0, 3)));
+    stated.insert("dividers".into(), json!(if dice.one_in(3) { dice.from(1, 2) } else { 0 }));
+    stated.insert("lid".into(), json!(dice.one_in(2)));
     if let Some(fronts) = fronts(dice, &tape, kind, height) {
         stated.insert("fronts".into(), fronts);
     }
@@ -124,7 +133,7 @@ pub fn unit(seed: u64) -> (Plan, Placement) {
         run["order"] = json!([]);
     }
     plan["runs"]["left"]["order"] = json!(["b1"]);
-    if matches!(kind, UnitKind::Wall | UnitKind::FloatingShelf) {
+    if matches!(kind, UnitKind::Wall | UnitKind::FloatingShelf | UnitKind::HookRail) {
         plan["runs"]["left"]["level"] = json!({ "up": "54 in" });
     }
     let plan: Plan = serde_json::from_value(plan).unwrap_or_else(|fault| panic!("seed {seed}: {fault}"));
@@ -156,11 +165,49 @@ fn goods(dice: &mut Dice, tape: &Tape, plan: &mut Value) {
 fn recipe(dice: &mut Dice, tape: &Tape, plan: &mut Value) {
     let recipe = &mut plan["recipes"]["painted"];
     recipe["fit"] = json!(dice.pick(&["overlay", "overlay", "inset"]));
-    recipe["toe"] = json!(dice.pick(&["notched", "notched", "loose"]));
+    recipe["toe"] = json!(dice.pick(&["notched", "notched", "loose", "legs"]));
     recipe["joints"] = json!({
-        "bottom": dice.pick(&["dado", "dado", "pocket-screw"]),
+        "bottom": dice.pick(&["dado", "dado", "pocket-screw", "screw"]),
         "back": dice.pick(&["groove", "groove", "rabbet", "applied"]),
     });
+    for (role, good) in [
+        ("seat", "ply-18"),
+        ("rod", "pine-2"),
+        ("leg", "leg"),
+        ("back-nail", "front-screw"),
+        ("hook", "hook"),
+        ("lid-hinge", "hook"),
+        ("lid-stay", "hook"),
+    ] {
+        recipe["roles"][role] = json!(good);
+    }
+    if dice.one_in(2) {
+        recipe["build"] = json!("frameless");
+        if dice.one_in(4) {
+            // five pieces, all the same
+        } else {
+            recipe["roles"].as_object_mut().expect("roles").remove("panel");
+            recipe["roles"]["door"] = json!("ply-18");
+        }
+    }
+    if dice.one_in(2) {
+        for role in ["box", "shelf", "door", "seat", "skin", "drawer-box"] {
+            if !dice.one_in(4) {
+                recipe["edges"][role] = json!(dice.pick(&["thin-band", "thick-band"]));
+            }
+        }
+    }
+    plan["goods"]["leg"] = json!({ "name": "leg", "form": { "leg": { "least": tape.text(70_000_000), "most": tape.text(200_000_000) } } });
+    plan["goods"]["hook"] = json!({ "name": "hook", "form": { "supply": {} } });
+    for (band, low, high) in [("thin-band", 0.01, 0.05), ("thick-band", 0.05, 0.12)] {
+        let thickness = tape.text(tape.fine(dice, low, high).max(tape.fine));
+        plan["goods"][band] = json!({ "name": band, "form": { "edge-band": {
+            "thickness": thickness, "width": tape.text(23_000_000),
+        } } });
+    }
+    let up = tape.text(tape.size(dice, 0.8, 1.5));
+    plan["goods"]["slide-21"]["form"]["slide"]["up"] = json!(up);
+    let recipe = &mut plan["recipes"]["painted"];
     if dice.one_in(4) {
         recipe["roles"]["panel"] = json!("thin-maple");
         plan["goods"]["thin-maple"] = json!({
@@ -198,6 +245,12 @@ fn recipe(dice: &mut Dice, tape: &Tape, plan: &mut Value) {
         ("drawer-bottom-groove-up", 0.3, 0.6),
         ("drawer-bottom-play", 0.0, 0.06),
         ("ledger-play", 0.03, 0.1),
+        ("front-gap", 0.06, 0.2),
+        ("leg-height", 3.0, 7.0),
+        ("seat-overhang", 0.2, 1.5),
+        ("locker-hat", 8.0, 14.0),
+        ("vent-gap", 1.0, 3.0),
+        ("hinge-plate-pitch", 1.0, 1.6),
     ];
     for (id, low, high) in ranges {
         if dice.one_in(3) {
@@ -238,7 +291,8 @@ fn fronts(dice: &mut Dice, tape: &Tape, kind: UnitKind, height: i64) -> Option<V
     };
     let shape = dice.from(0, 5);
     Some(match (kind, shape) {
-        (UnitKind::FloatingShelf | UnitKind::Filler | UnitKind::EndPanel, _) | (_, 0) => return None,
+        (UnitKind::FloatingShelf | UnitKind::Filler | UnitKind::EndPanel | UnitKind::HookRail, _)
+        | (_, 0) => return None,
         (UnitKind::Base | UnitKind::Tall, 1) => {
             let count = dice.from(2, 4);
             down(
@@ -265,7 +319,8 @@ fn placement(dice: &mut Dice, tape: &Tape, plan: &Plan, kind: UnitKind, sizes: [
     let dim = |nm: i64, name: &'static str| {
         Dim::chosen(Length::from_nm(nm), at(name)).named(format!("unit {name}"))
     };
-    let boxed = matches!(kind, UnitKind::Base | UnitKind::Sink | UnitKind::Wall | UnitKind::Tall);
+    let framed = plan.recipes[&Key::literal("painted")].build == dryfit_plan::Build::FaceFrame;
+    let boxed = framed && kind.is_box();
     let mut side = || match dice.from(0, 2) {
         0 => Beside::Free,
         1 => Beside::Wall(Key::literal("BC")),
@@ -277,7 +332,9 @@ fn placement(dice: &mut Dice, tape: &Tape, plan: &Plan, kind: UnitKind, sizes: [
         dim(over, "overhang")
     });
     let frame = match &plan.goods[&Key::literal("maple-6")].form {
-        dryfit_plan::Form::Board(board) if kind != UnitKind::EndPanel => board.thickness.length.nm(),
+        dryfit_plan::Form::Board(board) if framed && kind != UnitKind::EndPanel => {
+            board.thickness.length.nm()
+        }
         _ => 0,
     };
     let placed = PlacedUnit {

@@ -36,9 +36,18 @@ pub fn faults(exact: &[Piece], rounded: &[Piece], step: i64) -> Vec<String> {
     let mut chains: Vec<[BTreeSet<usize>; 3]> =
         (0..placed.len()).map(|i| [0, 1, 2].map(|_| BTreeSet::from([i]))).collect();
     let mut pushes = 0;
-    while let Some((low, high, axis, depth)) = first_overlap(&placed) {
+    while let Some(overlap) = first_overlap(&placed) {
+        let most = |axis: usize| -> i64 {
+            union(&chains, overlap.pair[0], overlap.pair[1], axis).iter().map(|&i| off(i, axis)).sum()
+        };
+        // the way in which roundings can have made it, else the way in which they do least
+        let ways = || (0..3).filter(|&axis| overlap.shared[axis] <= most(axis));
+        let least = |axis: &usize| overlap.shared[*axis];
+        let axis = ways().min_by_key(least).or_else(|| (0..3).min_by_key(least)).unwrap_or(0);
+        let (depth, most) = (overlap.shared[axis], most(axis));
+        let [a, b] = overlap.pair;
+        let (low, high) = if overlap.first_is_low[axis] { (a, b) } else { (b, a) };
         let both = union(&chains, low, high, axis);
-        let most: i64 = both.iter().map(|&i| off(i, axis)).sum();
         if depth > most || pushes > PUSHES {
             faults.push(format!(
                 "{} and {} stand {depth} nm in each other along {axis}, and their roundings sum to {most}",
@@ -81,8 +90,15 @@ fn union(chains: &[[BTreeSet<usize>; 3]], a: usize, b: usize, axis: usize) -> BT
     chains[a][axis].union(&chains[b][axis]).copied().collect()
 }
 
-/// Two pieces that share material: the lower and the higher along the axis on which they do least, and how much.
-fn first_overlap(pieces: &[Piece]) -> Option<(usize, usize, usize, i64)> {
+/// Two pieces that share material: how much along each axis, and whether the first of them is the lower one there.
+struct Overlap {
+    pair: [usize; 2],
+    shared: [i64; 3],
+    first_is_low: [bool; 3],
+}
+
+/// The first pair that shares material.
+fn first_overlap(pieces: &[Piece]) -> Option<Overlap> {
     for (i, a) in pieces.iter().enumerate() {
         for (j, b) in pieces.iter().enumerate().skip(i + 1) {
             if a.whole.meet(&b.whole).is_empty() {
@@ -93,10 +109,11 @@ fn first_overlap(pieces: &[Piece]) -> Option<(usize, usize, usize, i64)> {
                 if shared.is_empty() {
                     continue;
                 }
-                let axis = (0..3).min_by_key(|&k| shared.size(k)).unwrap_or(0);
-                let a_is_low = x.min[axis] + x.max[axis] <= y.min[axis] + y.max[axis];
-                let (low, high) = if a_is_low { (i, j) } else { (j, i) };
-                return Some((low, high, axis, shared.size(axis)));
+                return Some(Overlap {
+                    pair: [i, j],
+                    shared: [0, 1, 2].map(|axis| shared.size(axis)),
+                    first_is_low: [0, 1, 2].map(|k| x.min[k] + x.max[k] <= y.min[k] + y.max[k]),
+                });
             }
         }
     }
