@@ -131,7 +131,8 @@ impl Good {
             | Form::Cable { .. }
             | Form::Duct { .. }
             | Form::Box { .. }
-            | Form::Device { .. } => Category::PipesAndWires,
+            | Form::Device { .. }
+            | Form::Plate { .. } => Category::PipesAndWires,
             Form::Supply {} => Category::Supplies,
         })
     }
@@ -199,8 +200,6 @@ pub enum Form {
         nominal: Stated,
         /// Its outside diameter.
         outside: Stated,
-        /// How long one is.
-        length: Stated,
     },
     /// An elbow, tee, valve or other fitting.
     Fitting {
@@ -229,15 +228,11 @@ pub enum Form {
         grounds: u8,
         /// Its greater outside measure.
         outside: Stated,
-        /// How long a roll is.
-        length: Stated,
     },
     /// A round duct, by the length.
     Duct {
         /// Its diameter.
         nominal: Stated,
-        /// How long one is.
-        length: Stated,
     },
     /// A box for devices or joints.
     Box {
@@ -258,6 +253,11 @@ pub enum Form {
         yokes: u8,
         /// Whether it trips on a ground fault.
         ground_fault: bool,
+    },
+    /// A steel plate over a stud, where a pipe or cable runs near its face.
+    Plate {
+        /// How thick it is.
+        thickness: Stated,
     },
     /// Anything counted or poured that has no size that matters: glue, tape, finish.
     Supply {},

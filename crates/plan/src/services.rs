@@ -82,6 +82,9 @@ pub struct PipeRun {
     /// Goods that hang on it besides, one of each: strainer, tailpiece, air chamber.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub with: Vec<Key>,
+    /// The steel plate over studs that it goes through near their face.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plate: Option<Key>,
 }
 
 /// What runs in a pipe.
@@ -158,6 +161,9 @@ pub struct CableRun {
     /// Whether it was there when the job began, and stays.
     #[serde(default, skip_serializing_if = "is_default")]
     pub found: bool,
+    /// The steel plate over studs that it goes through near their face.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plate: Option<Key>,
     /// Its nodes, from the panel's side.
     pub order: Vec<Key>,
     /// Boxes, turns, and where it leaves the room.

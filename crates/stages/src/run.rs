@@ -10,6 +10,7 @@ use crate::finding::Finding;
 use crate::layouts::{Answers, Layouts, layouts};
 use crate::placement::{Placement, placement};
 use crate::release::{Release, release};
+use crate::services::{Services, services};
 use crate::survey::{Survey, survey};
 use crate::takeoff::{Takeoff, takeoff};
 
@@ -22,6 +23,8 @@ pub struct Derived {
     pub placement: Placement,
     /// Every part.
     pub casework: Casework,
+    /// What runs in the walls.
+    pub services: Services,
     /// What is cut from which good.
     pub cut_list: CutList,
     /// From which sheet, in which order.
@@ -43,20 +46,23 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     findings.extend(said);
     let (casework, said) = casework(plan, &placement);
     findings.extend(said);
+    let (services, said) = services(plan, &survey, &placement, &casework);
+    findings.extend(said);
     let cut_list = cut_list(plan, &casework);
     let (layouts, answers) = layouts(plan, &cut_list, known, budget);
-    let takeoff = takeoff(plan, &layouts, casework.needs());
+    let takeoff = takeoff(plan, &layouts, [casework.needs(), services.needs.clone()].concat());
     let release = release(plan, &survey, &placement, &casework);
     let checked = Checked {
         plan,
         survey: &survey,
         placement: &placement,
         casework: &casework,
+        services: &services,
         cut_list: &cut_list,
         layouts: &layouts,
         takeoff: &takeoff,
     };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
-    Derived { survey, placement, casework, cut_list, layouts, takeoff, release, findings, answers }
+    Derived { survey, placement, casework, services, cut_list, layouts, takeoff, release, findings, answers }
 }

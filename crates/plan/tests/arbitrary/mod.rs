@@ -203,23 +203,13 @@ fn form() -> impl Strategy<Value = Form> {
 fn rough_in() -> impl Strategy<Value = Form> {
     let capacity = any::<u32>();
     prop_oneof![
-        (length(), length(), length()).prop_map(|(nominal, outside, length)| Form::Pipe {
-            nominal,
-            outside,
-            length
-        }),
+        (length(), length()).prop_map(|(nominal, outside)| Form::Pipe { nominal, outside }),
         (length(), option::of(length())).prop_map(|(nominal, deducts)| Form::Fitting { nominal, deducts }),
         (length(), length(), length()).prop_map(|(nominal, seal, rise)| Form::Trap { nominal, seal, rise }),
-        (any::<u8>(), any::<u8>(), any::<u8>(), length(), length()).prop_map(
-            |(gauge, conductors, grounds, outside, length)| Form::Cable {
-                gauge,
-                conductors,
-                grounds,
-                outside,
-                length
-            }
+        (any::<u8>(), any::<u8>(), any::<u8>(), length()).prop_map(
+            |(gauge, conductors, grounds, outside)| Form::Cable { gauge, conductors, grounds, outside }
         ),
-        (length(), length()).prop_map(|(nominal, length)| Form::Duct { nominal, length }),
+        length().prop_map(|nominal| Form::Duct { nominal }),
         (capacity, any::<bool>(), length(), length(), length(), any::<bool>()).prop_map(
             |(size, metric, width, height, depth, clamps)| {
                 let volume =
@@ -228,6 +218,7 @@ fn rough_in() -> impl Strategy<Value = Form> {
             }
         ),
         (any::<u8>(), any::<bool>()).prop_map(|(yokes, ground_fault)| Form::Device { yokes, ground_fault }),
+        length().prop_map(|thickness| Form::Plate { thickness }),
     ]
 }
 
@@ -255,12 +246,24 @@ fn service() -> impl Strategy<Value = Service> {
     prop_oneof![
         (head(), carries, way(), keyed(key()), vec(key(), 0..3)).prop_map(
             |((name, good, serves, found), carries, (order, nodes), fittings, with)| {
-                Service::Pipe(PipeRun { name, carries, good, serves, found, order, nodes, fittings, with })
+                let plate = with.first().cloned();
+                Service::Pipe(PipeRun {
+                    name,
+                    carries,
+                    good,
+                    serves,
+                    found,
+                    order,
+                    nodes,
+                    fittings,
+                    with,
+                    plate,
+                })
             }
         ),
-        (option::of(name()), key(), option::of(name()), any::<bool>(), way()).prop_map(
-            |(name, good, circuit, found, (order, nodes))| {
-                Service::Cable(CableRun { name, good, circuit, found, order, nodes })
+        (head(), option::of(name()), way()).prop_map(
+            |((name, good, plate, found), circuit, (order, nodes))| {
+                Service::Cable(CableRun { name, good, circuit, found, plate, order, nodes })
             }
         ),
         (head(), way(), keyed(key())).prop_map(|((name, good, serves, found), (order, nodes), fittings)| {

@@ -42,6 +42,7 @@ use crate::cutlist::CutList;
 use crate::finding::Finding;
 use crate::layouts::Layouts;
 use crate::placement::Placement;
+use crate::services::Services;
 use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
@@ -56,6 +57,8 @@ pub struct Checked<'a> {
     pub placement: &'a Placement,
     /// Every part.
     pub casework: &'a Casework,
+    /// What runs in the walls.
+    pub services: &'a Services,
     /// What is cut from which good.
     pub cut_list: &'a CutList,
     /// From which sheet or board, in which cuts.
