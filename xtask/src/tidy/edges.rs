@@ -9,10 +9,11 @@ use crate::tree::{Source, Tree};
 const EDGES: &[(&str, &[&str])] = &[
     ("crates/measure", &[]),
     ("crates/cutting", &[]),
+    ("crates/scheduling", &[]),
     ("crates/fonts", &[]),
     ("crates/handbook", &["measure"]),
     ("crates/plan", &["measure"]),
-    ("crates/stages", &["measure", "handbook", "cutting", "plan"]),
+    ("crates/stages", &["measure", "handbook", "cutting", "scheduling", "plan"]),
     ("crates/drawing", &["measure", "plan", "handbook", "stages"]),
     ("crates/typeset", &["fonts"]),
     ("crates/packet", &["measure", "plan", "stages", "drawing", "typeset"]),
