@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Money, Rate, Stated, StatedAmount};
+use dryfit_measure::{Money, Rate, Stated, StatedAmount};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +25,9 @@ pub struct Good {
     /// What is bought beyond what is needed, against breakage and loss; absent, what is usual for the form.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spare: Option<Rate>,
+    /// The consumable of the handbook that it serves as, by id: "rags", "sanding-disc".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub serves: Option<String>,
     /// All of it has to come from one batch: tile, paint, laminate.
     #[serde(default, skip_serializing_if = "crate::plan::is_default")]
     pub one_batch: bool,
@@ -367,23 +370,4 @@ pub enum Grain {
     Length,
     /// It has none: parts may be turned.
     None,
-}
-
-/// Something on hand.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Lot {
-    /// Which good it is of.
-    pub good: Key,
-    /// How much of it: pieces as a bare number, or "200 ml", "12 ft".
-    pub count: StatedAmount,
-    /// Its own length, where it is not whole (along the grain).
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub length: Option<Stated>,
-    /// Its own width, where it is not whole.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub width: Option<Stated>,
-    /// Where it stands.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub stands: Option<String>,
 }

@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Decision, Epoch, Good, Instrument, Lot, Opening, Reading, Recipe, Room, Run, Service, Shop, Top, Unit,
-    Wall,
+    Category, Decision, Epoch, Good, Instrument, Lot, Opening, Reading, Receipt, Recipe, Room, Run, Service,
+    Shop, Top, Unit, Wall,
 };
 
 /// Things by key: the key is the identity, the order is the key's own.
@@ -72,6 +72,12 @@ pub struct Plan {
     /// What is on hand.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub lots: Keyed<Lot>,
+    /// What is set aside for a category, tax included; absent, what its goods cost at the prices that were asked.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub budget: BTreeMap<Category, Money>,
+    /// What was paid.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub receipts: Keyed<Receipt>,
     /// The tools, and what they can do.
     #[serde(default, skip_serializing_if = "is_default")]
     pub shop: Shop,
@@ -107,4 +113,7 @@ pub struct MoneyTerms {
     /// What an hour of the builder's own time is worth to them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hour: Option<Money>,
+    /// What is kept back for what nobody foresaw, of what is planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contingency: Option<Rate>,
 }

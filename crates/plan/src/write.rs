@@ -37,7 +37,10 @@ fn is_empty_table(json: &Json) -> bool {
 fn has_heading(path: &[&str]) -> bool {
     match path {
         ["code" | "money"] => false,
-        [_] | ["goods" | "recipes", _] | ["recipes", _, "roles" | "figures"] => true,
+        [_]
+        | ["goods" | "recipes" | "receipts", _]
+        | ["receipts", _, "lines" | "returns"]
+        | ["recipes", _, "roles" | "figures"] => true,
         _ => false,
     }
 }

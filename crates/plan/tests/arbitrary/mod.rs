@@ -320,14 +320,15 @@ fn good() -> impl Strategy<Value = Good> {
         price,
         asked_on,
     });
-    let kept = (option::of(prop::sample::select(Category::ALL.to_vec())), option::of(rate()), any::<bool>());
+    let kept = (option::of(category()), option::of(rate()), option::of(name()), any::<bool>());
     (name(), form(), keyed(pack), kept, option::of(any::<u16>()), option::of(name())).prop_map(
-        |(name, form, packs, (category, spare, one_batch), lead_days, look_for)| Good {
+        |(name, form, packs, (category, spare, serves, one_batch), lead_days, look_for)| Good {
             name,
             form,
             packs,
             category,
             spare,
+            serves,
             one_batch,
             lead_days,
             look_for,
@@ -488,8 +489,53 @@ fn top() -> impl Strategy<Value = Top> {
 }
 
 fn lot() -> impl Strategy<Value = Lot> {
-    (key(), amount(), option::of(length()), option::of(length()), option::of(name()))
-        .prop_map(|(good, count, length, width, stands)| Lot { good, count, length, width, stands })
+    let whence = (option::of(name()), option::of(key()), option::of(name()));
+    (key(), amount(), option::of(length()), option::of(length()), whence).prop_map(
+        |(good, count, length, width, (stands, receipt, batch))| Lot {
+            good,
+            count,
+            length,
+            width,
+            stands,
+            receipt,
+            batch,
+        },
+    )
+}
+
+fn receipt() -> BoxedStrategy<Receipt> {
+    let words = (option::of(name()), option::of(category()), option::of(name()), option::of(name()));
+    let line = (option::of(key()), option::of(key()), any::<u32>(), money(), words).prop_map(
+        |(good, pack, count, money, (text, category, batch, again))| ReceiptLine {
+            good,
+            pack,
+            count,
+            money,
+            text,
+            category,
+            batch,
+            again,
+        },
+    );
+    let back = (key(), any::<u32>(), day(), option::of(money()), money(), option::of(name()))
+        .prop_map(|(line, count, on, credit, tax, reason)| Return { line, count, on, credit, tax, reason });
+    let head = (day(), option::of(name()), option::of(name()), option::of(name()));
+    (head, keyed(line), money(), option::of(money()), keyed(back))
+        .prop_map(|((date, shop, number, photo), lines, tax, total, returns)| Receipt {
+            date,
+            shop,
+            number,
+            lines,
+            tax,
+            total,
+            returns,
+            photo,
+        })
+        .boxed()
+}
+
+fn category() -> impl Strategy<Value = Category> {
+    prop::sample::select(Category::ALL.to_vec())
 }
 
 fn shop() -> impl Strategy<Value = Shop> {
@@ -530,8 +576,10 @@ pub fn plan() -> BoxedStrategy<Plan> {
     ]);
     let code = (name(), name()).prop_map(|(family, edition)| Code { family, edition });
     let rate = (0_i64..3_000).prop_map(|n| Rate::percent(rust_decimal::Decimal::new(n, 2)));
-    let terms = (prop::sample::select(Currency::ALL.to_vec()), option::of(rate), option::of(money()))
-        .prop_map(|(currency, tax, hour)| MoneyTerms { currency, tax, hour });
+    let budget = btree_map(category(), money(), 0..3);
+    let kept = option::of(rate.clone());
+    let terms = (prop::sample::select(Currency::ALL.to_vec()), option::of(rate), option::of(money()), kept)
+        .prop_map(|(currency, tax, hour, contingency)| MoneyTerms { currency, tax, hour, contingency });
     let unit_of_entry = prop_oneof![Just(LengthUnit::Inch), Just(LengthUnit::Millimetre)];
     let head = (name(), unit_of_entry, fineness, option::of(code), terms);
     let sense = prop_oneof![Just(Sense::Clockwise), Just(Sense::CounterClockwise)];
@@ -541,8 +589,16 @@ pub fn plan() -> BoxedStrategy<Plan> {
     let survey =
         (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
     let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
-    (head, survey, wishes, keyed(service()), keyed(lot()), shop(), keyed(decision()))
-        .prop_map(|(head, survey, wishes, services, lots, shop, decisions)| {
+    (
+        head,
+        survey,
+        wishes,
+        keyed(service()),
+        (keyed(lot()), budget, keyed(receipt())),
+        shop(),
+        keyed(decision()),
+    )
+        .prop_map(|(head, survey, wishes, services, (lots, budget, receipts), shop, decisions)| {
             let (name, entry_unit, fineness, code, money) = head;
             let (instruments, epochs, room, walls, openings, readings) = survey;
             let (goods, recipes, units, runs, tops) = wishes;
@@ -566,6 +622,8 @@ pub fn plan() -> BoxedStrategy<Plan> {
                 tops,
                 services,
                 lots,
+                budget,
+                receipts,
                 shop,
                 decisions,
             }

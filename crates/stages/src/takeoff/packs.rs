@@ -133,6 +133,7 @@ mod tests {
             packs: packs.iter().map(pack).collect(),
             category: None,
             spare: None,
+            serves: None,
             one_batch: false,
             lead_days: None,
             look_for: None,
