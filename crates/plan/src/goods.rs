@@ -136,6 +136,8 @@ impl Good {
             | Form::Box { .. }
             | Form::Device { .. }
             | Form::Plate { .. } => Category::PipesAndWires,
+            Form::Coating { .. } | Form::Tube {} => Category::Paint,
+            Form::Grout { .. } | Form::Mortar {} => Category::Tile,
             Form::Supply {} => Category::Supplies,
         })
     }
@@ -262,6 +264,25 @@ pub enum Form {
         /// How thick it is.
         thickness: Stated,
     },
+    /// What is spread: paint, primer, contact adhesive.
+    Coating {
+        /// The area that `from` covers once: "350 sq ft".
+        covers: StatedAmount,
+        /// What covers it: "1 gal".
+        from: StatedAmount,
+        /// How thick a coat of it dries; the handbook's thickness where nothing is stated.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        dry_film: Option<Stated>,
+    },
+    /// What fills the joints of tile.
+    Grout {
+        /// Whether it has sand in it.
+        sanded: bool,
+    },
+    /// What tile is set in.
+    Mortar {},
+    /// Sealant and adhesive from a tube.
+    Tube {},
     /// Anything counted or poured that has no size that matters: glue, tape, finish.
     Supply {},
 }

@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Category, Decision, Epoch, Good, Instrument, Lot, Opening, Reading, Receipt, Recipe, Room, Run, Service,
-    Shop, Top, Unit, Wall,
+    Bead, Category, Decision, Epoch, Finish, Good, Instrument, Lot, Opening, Reading, Receipt, Recipe, Room,
+    Run, Service, Setting, Shop, Top, Trim, Unit, Wall,
 };
 
 /// Things by key: the key is the identity, the order is the key's own.
@@ -69,6 +69,18 @@ pub struct Plan {
     /// Pipes, cables, ducts and boxes.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub services: Keyed<Service>,
+    /// Paint, by colour.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub finishes: Keyed<Finish>,
+    /// Trim along walls and round openings.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub trims: Keyed<Trim>,
+    /// Beads of sealant and adhesive.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub beads: Keyed<Bead>,
+    /// What fields of tile are set in.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub settings: Keyed<Setting>,
     /// What is on hand.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub lots: Keyed<Lot>,

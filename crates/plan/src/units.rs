@@ -241,24 +241,3 @@ pub enum End {
     /// It ends where its last unit ends.
     Open,
 }
-
-/// A worktop.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Top {
-    /// What a builder calls it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub name: Option<String>,
-    /// The runs it lies on, in order along the walk.
-    pub over: Vec<Key>,
-    /// The sheet that is its substrate.
-    pub substrate: Key,
-    /// How many layers of substrate at its edges.
-    pub layers: u8,
-    /// What faces it, if not the substrate itself.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub facing: Option<Key>,
-    /// Figures that differ from the handbook's.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub figures: Figures,
-}

@@ -47,6 +47,26 @@ impl<'p> Figures<'p> {
         figures
     }
 
+    /// What holds for a trim: its own exceptions.
+    pub fn of_trim(plan: &'p Plan, key: &Key) -> Figures<'p> {
+        let mut figures = Figures::of_handbook(plan);
+        if let Some(trim) = plan.trims.get(key) {
+            let at = Pointer::root().child("trims").child(key).child("figures");
+            figures.stated.push((&trim.figures, at));
+        }
+        figures
+    }
+
+    /// What holds for a finish: its own exceptions.
+    pub fn of_finish(plan: &'p Plan, key: &Key) -> Figures<'p> {
+        let mut figures = Figures::of_handbook(plan);
+        if let Some(finish) = plan.finishes.get(key) {
+            let at = Pointer::root().child("finishes").child(key).child("figures");
+            figures.stated.push((&finish.figures, at));
+        }
+        figures
+    }
+
     /// The figure of this id, named as the handbook names it: *chosen* where it is stated, else a *rule*.
     ///
     /// # Panics
@@ -70,14 +90,16 @@ fn in_unit(figure: &NamedFigure, unit: LengthUnit) -> Length {
     }
 }
 
-/// A finding for every figure in a recipe, a unit or a worktop whose id names nothing.
+/// A finding for every figure in the plan whose id names nothing.
 pub fn unknown(plan: &Plan) -> Vec<Finding> {
     let root = Pointer::root();
     let recipes = plan.recipes.iter().map(|(key, recipe)| ("recipes", key, &recipe.figures));
     let units = plan.units.iter().map(|(key, unit)| ("units", key, &unit.figures));
     let tops = plan.tops.iter().map(|(key, top)| ("tops", key, &top.figures));
+    let trims = plan.trims.iter().map(|(key, trim)| ("trims", key, &trim.figures));
+    let finishes = plan.finishes.iter().map(|(key, finish)| ("finishes", key, &finish.figures));
     let mut findings = Vec::new();
-    for (map, key, stated) in recipes.chain(units).chain(tops) {
+    for (map, key, stated) in recipes.chain(units).chain(tops).chain(trims).chain(finishes) {
         let at = root.child(map).child(key).child("figures");
         let strange = stated.keys().filter(|id| figure(id).is_none());
         findings.extend(strange.map(|id| unknown_figure(key, &at, id, stated)));

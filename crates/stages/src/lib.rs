@@ -13,6 +13,7 @@ pub mod survey;
 pub mod placement;
 pub mod casework;
 pub mod dims;
+pub mod surfaces;
 pub mod services;
 pub mod cutlist;
 pub mod layouts;

@@ -11,6 +11,7 @@ use crate::layouts::{Answers, Layouts, layouts};
 use crate::placement::{Placement, placement};
 use crate::release::{Release, release};
 use crate::services::{Services, services};
+use crate::surfaces::{Surfaces, surfaces};
 use crate::survey::{Survey, survey};
 use crate::takeoff::{Takeoff, takeoff};
 
@@ -23,6 +24,8 @@ pub struct Derived {
     pub placement: Placement,
     /// Every part.
     pub casework: Casework,
+    /// What lies on units, walls and floor.
+    pub surfaces: Surfaces,
     /// What runs in the walls.
     pub services: Services,
     /// What is cut from which good.
@@ -46,17 +49,21 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     findings.extend(said);
     let (casework, said) = casework(plan, &placement);
     findings.extend(said);
+    let (surfaces, said) = surfaces(plan, &survey, &placement, &casework);
+    findings.extend(said);
     let (services, said) = services(plan, &survey, &placement, &casework);
     findings.extend(said);
-    let cut_list = cut_list(plan, &casework);
+    let cut_list = cut_list(plan, &casework, &surfaces);
     let (layouts, answers) = layouts(plan, &cut_list, known, budget);
-    let takeoff = takeoff(plan, &layouts, [casework.needs(), services.needs.clone()].concat());
+    let needs = [casework.needs(), surfaces.needs(), services.needs.clone()].concat();
+    let takeoff = takeoff(plan, &layouts, needs);
     let release = release(plan, &survey, &placement, &casework);
     let checked = Checked {
         plan,
         survey: &survey,
         placement: &placement,
         casework: &casework,
+        surfaces: &surfaces,
         services: &services,
         cut_list: &cut_list,
         layouts: &layouts,
@@ -64,5 +71,17 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
-    Derived { survey, placement, casework, services, cut_list, layouts, takeoff, release, findings, answers }
+    Derived {
+        survey,
+        placement,
+        casework,
+        surfaces,
+        services,
+        cut_list,
+        layouts,
+        takeoff,
+        release,
+        findings,
+        answers,
+    }
 }

@@ -10,6 +10,10 @@ use proptest::collection::{btree_map, vec};
 use proptest::option;
 use proptest::prelude::*;
 
+mod finishes;
+
+use finishes::{bead, finish, setting, top, trim};
+
 /// Names with quotes, line ends, marks and letters of all kinds among them.
 fn name() -> impl Strategy<Value = String> {
     prop_oneof!["[a-z ]{1,12}", "[\"'\\\\#=\\[\\]{}a\n\t/~\u{bd}\u{e9}]{0,6}", any::<String>()]
@@ -161,6 +165,14 @@ fn form() -> impl Strategy<Value = Form> {
         (length(), length()).prop_map(|(thickness, width)| Form::EdgeBand(EdgeBandForm { thickness, width })),
         (length(), length()).prop_map(|(least, most)| Form::Leg { least, most }),
         (length(), option::of(length())).prop_map(|(projection, centres)| Form::Pull { projection, centres }),
+        (amount(), amount(), option::of(length())).prop_map(|(covers, from, dry_film)| Form::Coating {
+            covers,
+            from,
+            dry_film
+        }),
+        any::<bool>().prop_map(|sanded| Form::Grout { sanded }),
+        Just(Form::Mortar {}),
+        Just(Form::Tube {}),
         (
             (length(), length(), length()),
             (option::of(length()), option::of(length())),
@@ -475,19 +487,6 @@ fn run() -> impl Strategy<Value = Run> {
     )
 }
 
-fn top() -> impl Strategy<Value = Top> {
-    (option::of(name()), vec(key(), 0..3), key(), any::<u8>(), option::of(key()), figures()).prop_map(
-        |(name, over, substrate, layers, facing, figures)| Top {
-            name,
-            over,
-            substrate,
-            layers,
-            facing,
-            figures,
-        },
-    )
-}
-
 fn lot() -> impl Strategy<Value = Lot> {
     let whence = (option::of(name()), option::of(key()), option::of(name()));
     (key(), amount(), option::of(length()), option::of(length()), whence).prop_map(
@@ -589,44 +588,52 @@ pub fn plan() -> BoxedStrategy<Plan> {
     let survey =
         (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
     let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
+    let surfaces = (keyed(finish()), keyed(trim()), keyed(bead()), keyed(setting())).boxed();
     (
         head,
         survey,
         wishes,
-        keyed(service()),
+        (keyed(service()), surfaces),
         (keyed(lot()), budget, keyed(receipt())),
         shop(),
         keyed(decision()),
     )
-        .prop_map(|(head, survey, wishes, services, (lots, budget, receipts), shop, decisions)| {
-            let (name, entry_unit, fineness, code, money) = head;
-            let (instruments, epochs, room, walls, openings, readings) = survey;
-            let (goods, recipes, units, runs, tops) = wishes;
-            Plan {
-                format: FORMAT,
-                name,
-                entry_unit,
-                fineness,
-                code,
-                money,
-                instruments,
-                epochs,
-                room,
-                walls,
-                openings,
-                readings,
-                goods,
-                recipes,
-                units,
-                runs,
-                tops,
-                services,
-                lots,
-                budget,
-                receipts,
-                shop,
-                decisions,
-            }
-        })
+        .prop_map(
+            |(head, survey, wishes, (services, surfaces), (lots, budget, receipts), shop, decisions)| {
+                let (finishes, trims, beads, settings) = surfaces;
+                let (name, entry_unit, fineness, code, money) = head;
+                let (instruments, epochs, room, walls, openings, readings) = survey;
+                let (goods, recipes, units, runs, tops) = wishes;
+                Plan {
+                    format: FORMAT,
+                    name,
+                    entry_unit,
+                    fineness,
+                    code,
+                    money,
+                    instruments,
+                    epochs,
+                    room,
+                    walls,
+                    openings,
+                    readings,
+                    goods,
+                    recipes,
+                    units,
+                    runs,
+                    tops,
+                    services,
+                    finishes,
+                    trims,
+                    beads,
+                    settings,
+                    lots,
+                    budget,
+                    receipts,
+                    shop,
+                    decisions,
+                }
+            },
+        )
         .boxed()
 }

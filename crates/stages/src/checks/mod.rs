@@ -43,6 +43,7 @@ use crate::finding::Finding;
 use crate::layouts::Layouts;
 use crate::placement::Placement;
 use crate::services::Services;
+use crate::surfaces::Surfaces;
 use crate::survey::Survey;
 use crate::takeoff::Takeoff;
 
@@ -59,6 +60,8 @@ pub struct Checked<'a> {
     pub casework: &'a Casework,
     /// What runs in the walls.
     pub services: &'a Services,
+    /// What lies on units, walls and floor.
+    pub surfaces: &'a Surfaces,
     /// What is cut from which good.
     pub cut_list: &'a CutList,
     /// From which sheet or board, in which cuts.

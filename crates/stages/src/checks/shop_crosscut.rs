@@ -62,7 +62,7 @@ mod tests {
         let plan = shop(short, longest - Length::inches(0, 1, 16));
         let findings = found(&plan, RULE);
         assert!(!findings.is_empty());
-        assert!(findings[0].what.contains(": the saw takes 47 15/16 in"), "{}", findings[0].what);
+        assert!(findings[0].what.contains(": the saw takes 48 15/16 in"), "{}", findings[0].what);
         every_remedy_clears(&plan, &findings[0]);
     }
 }

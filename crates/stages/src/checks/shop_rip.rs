@@ -50,12 +50,12 @@ mod tests {
 
     #[test]
     fn a_guide_as_long_as_the_sheet_will_do_and_a_shorter_one_will_not() {
-        assert!(found(&shop("96 in", "1 in"), RULE).is_empty(), "exactly as long as the longest cut");
-        let plan = shop("95 in", "30 in");
+        assert!(found(&shop("145 in", "1 in"), RULE).is_empty(), "exactly as long as the longest cut");
+        let plan = shop("144 in", "30 in");
         let findings = found(&plan, RULE);
         assert!(!findings.is_empty());
         let what = &findings[0].what;
-        assert!(what.ends_with("over 96 in: the saw takes 30 in, and the guide is 95 in long"), "{what}");
+        assert!(what.ends_with("over 145 in: the saw takes 30 in, and the guide is 144 in long"), "{what}");
         every_remedy_clears(&plan, &findings[0]);
     }
 
@@ -64,11 +64,11 @@ mod tests {
         let plan = demo();
         let at = Pointer::parse("/shop/straightedge").expect("a pointer");
         let (plan, _) = plan.apply(&Draft::of(&plan).remove(&at).edit("no guide")).expect("still a plan");
-        assert!(found(&with(&plan, "/shop/rip", "48 in"), RULE).is_empty(), "exactly the sheet's width");
-        let plan = with(&plan, "/shop/rip", "47 15/16 in");
+        assert!(found(&with(&plan, "/shop/rip", "49 in"), RULE).is_empty(), "exactly the sheet's width");
+        let plan = with(&plan, "/shop/rip", "48 15/16 in");
         let findings = found(&plan, RULE);
         let what = &findings[0].what;
-        assert!(what.ends_with("the saw takes 47 15/16 in, and there is no guide"), "{what}");
+        assert!(what.ends_with("the saw takes 48 15/16 in, and there is no guide"), "{what}");
         every_remedy_clears(&plan, &findings[0]);
     }
 }

@@ -11,6 +11,7 @@ use dryfit_measure::{Dim, Fineness, Key};
 use dryfit_plan::{Form, Grain, Plan};
 
 use crate::casework::{BuiltUnit, Casework, Gate, Part};
+use crate::surfaces::Surfaces;
 
 /// Everything to cut, by good.
 #[derive(Clone, Debug)]
@@ -49,8 +50,8 @@ pub struct CutPiece {
     pub extra: bool,
 }
 
-/// Gathers every part of every unit by the good it is cut from.
-pub fn cut_list(plan: &Plan, casework: &Casework) -> CutList {
+/// Gathers every part of every unit, and every piece of worktops and trim, by the good it is cut from.
+pub fn cut_list(plan: &Plan, casework: &Casework, surfaces: &Surfaces) -> CutList {
     let mut groups: BTreeMap<Key, Vec<CutPiece>> = BTreeMap::new();
     for unit in &casework.units {
         for part in &unit.parts {
@@ -58,6 +59,19 @@ pub fn cut_list(plan: &Plan, casework: &Casework) -> CutList {
             let piece = piece(unit, part, grained, plan.fineness);
             groups.entry(part.good.clone()).or_default().push(piece);
         }
+    }
+    for part in surfaces.to_cut() {
+        let piece = CutPiece {
+            path: format!("{}/{}", part.owner, part.role),
+            label: format!("{} {}", part.owner, part.name),
+            length: part.length.rounded(plan.fineness, part.purpose[0].toward()),
+            width: part.width.rounded(plan.fineness, part.purpose[1].toward()),
+            finished: None,
+            grain: has_grain(plan, &part.good),
+            gate: part.gate,
+            extra: false,
+        };
+        groups.entry(part.good).or_default().push(piece);
     }
     for (good, piece) in extras::extras(plan, casework) {
         groups.entry(good).or_default().push(piece);

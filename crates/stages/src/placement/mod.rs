@@ -271,8 +271,28 @@ pub struct TopLeg {
     pub to: Dim,
     /// From the wall to the front edge.
     pub depth: Dim,
+    /// What it ends at, left and right.
+    pub ends: [TopEnd; 2],
     /// Cut-outs of sinks: unit, left, right, back, front (along and out).
     pub cutouts: Vec<Cutout>,
+}
+
+/// What a leg of a worktop ends at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TopEnd {
+    /// The wall round the corner.
+    Wall,
+    /// The leg over another run, in the corner.
+    Corner {
+        /// The other run.
+        with: Key,
+        /// Whether this leg goes through to the wall.
+        owns: bool,
+    },
+    /// Nothing: it ends free, its overhang included.
+    Free,
+    /// A unit that is taller than the worktop.
+    Unit,
 }
 
 /// A hole in a worktop.

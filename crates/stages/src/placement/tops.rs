@@ -7,15 +7,20 @@ use super::along::{Spread, Terms};
 use super::plot::Plot;
 use super::rows::RowEnd;
 use super::stack::is_under_top;
-use super::{Cutout, PlacedTop, TopLeg};
+use super::{Cutout, PlacedTop, TopEnd, TopLeg};
 use crate::figures::Figures;
 
 /// A leg with what the outline needs of it.
 struct Leg {
     row: usize,
     placed: TopLeg,
-    /// Whether it goes on round the corner, left and right, into the leg before or after it.
-    joined: [bool; 2],
+}
+
+impl Leg {
+    /// Whether it goes on round the corner on a side, into the leg before or after it.
+    fn joined(&self, side: usize) -> bool {
+        matches!(self.placed.ends[side], TopEnd::Corner { .. })
+    }
 }
 
 /// All worktops; one that a tall unit parts is several of the same key.
@@ -28,7 +33,7 @@ pub(super) fn tops(terms: &Terms<'_, '_>, spreads: &[Spread]) -> Vec<PlacedTop> 
         let mut pieces: Vec<Vec<Leg>> = Vec::new();
         for leg in legs {
             match pieces.last_mut() {
-                Some(piece) if leg.joined[0] && piece.last().is_some_and(|last| last.joined[1]) => {
+                Some(piece) if leg.joined(0) && piece.last().is_some_and(|last| last.joined(1)) => {
                     piece.push(leg);
                 }
                 _ => pieces.push(vec![leg]),
@@ -69,9 +74,10 @@ fn legs(terms: &Terms<'_, '_>, spreads: &[Spread], key: &Key) -> Vec<Leg> {
                 from: named(from, "left end"),
                 to: named(to, "right end"),
                 depth: depth.clone(),
+                ends: [left, right],
                 cutouts: cutouts(terms, &spreads[i], key, i, [first, last], depth),
             };
-            legs.push(Leg { row: i, placed, joined: [left, right] });
+            legs.push(Leg { row: i, placed });
         }
     }
     legs
@@ -133,7 +139,7 @@ fn depth(terms: &Terms<'_, '_>, key: &Key, i: usize) -> Option<Dim> {
     Some((plane + overhang).named("depth").placed(format!("{key} on {}", row.key)))
 }
 
-/// Where a leg ends on one side, and whether it is joined to the next there.
+/// Where a leg ends on one side, and at what.
 fn end(
     terms: &Terms<'_, '_>,
     spreads: &[Spread],
@@ -142,7 +148,7 @@ fn end(
     at: usize,
     side: usize,
     stretch: [usize; 2],
-) -> (Dim, bool) {
+) -> (Dim, TopEnd) {
     let i = rows[at];
     let (row, shared) = (&terms.rows[i], &spreads[i].shared);
     let figures = Figures::of_top(terms.plan, key);
@@ -151,24 +157,28 @@ fn end(
     let at_end = if side == 0 { stretch[0] == 0 } else { stretch[1] + 1 == row.units.len() };
     if !at_end {
         // against a taller unit: touching is legal
-        return (edge, false);
+        return (edge, TopEnd::Unit);
     }
     let to_wall = || &terms.top_edge(i, side, key, depths[at].as_ref()) + figures.dim("top-wall-gap") * sign;
     match &row.ends[side] {
-        RowEnd::Wall => (to_wall(), false),
+        RowEnd::Wall => (to_wall(), TopEnd::Wall),
         RowEnd::Corner { with, owns: true } => {
             let joined = rows.iter().position(|row| row == with).is_some_and(|k| depths[k].is_some());
-            (to_wall(), joined)
+            let corner = TopEnd::Corner { with: terms.rows[*with].key.clone(), owns: true };
+            (to_wall(), if joined { corner } else { TopEnd::Wall })
         }
         RowEnd::Corner { with, .. } => {
             let other = rows.iter().position(|row| row == with).and_then(|k| depths[k].clone());
             match (other, &depths[at]) {
-                (Some(other), Some(own)) => (terms.top_reach(i, side, key, [&other, own]), true),
-                _ => (edge, false),
+                (Some(other), Some(own)) => {
+                    let corner = TopEnd::Corner { with: terms.rows[*with].key.clone(), owns: false };
+                    (terms.top_reach(i, side, key, [&other, own]), corner)
+                }
+                _ => (edge, TopEnd::Unit),
             }
         }
-        RowEnd::Free(_) | RowEnd::Open => (edge - figures.dim("top-overhang-free") * sign, false),
-        RowEnd::Unit { .. } => (edge, false),
+        RowEnd::Free(_) | RowEnd::Open => (edge - figures.dim("top-overhang-free") * sign, TopEnd::Free),
+        RowEnd::Unit { .. } => (edge, TopEnd::Unit),
     }
 }
 
