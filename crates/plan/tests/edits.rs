@@ -214,7 +214,10 @@ fn any_length_of_the_demo_changes_on_its_own_line() {
     let mut places = Vec::new();
     lengths(&plan().to_json(), &Pointer::root(), &mut places);
     assert!(places.len() > 150, "{}", places.len());
-    for place in places.iter().step_by(5).filter(|place| !place.as_str().ends_with("/text")) {
+    // what was typed is text, and what a pack holds may be a length without being kept as one
+    let kept_as_length =
+        |place: &&Pointer| !["/text", "/holds"].iter().any(|end| place.as_str().ends_with(end));
+    for place in places.iter().step_by(5).filter(kept_as_length) {
         if place.as_str() == "/fineness" {
             continue;
         }
