@@ -70,7 +70,7 @@ fn an_unknown_demo_names_the_known_ones() {
     let output = dryfit(&folder("unknown-demo"), &["demo", "moon-room"]);
     assert_eq!(
         (code(&output), err(&output).as_str()),
-        (2, "no demo is called `moon-room`; there is potting-room\n")
+        (2, "no demo is called `moon-room`; there is potting-room, troubled-room, ski-room\n")
     );
 }
 

@@ -66,6 +66,11 @@ pub const DEMOS: &[Demo] = &[
             made: include_str!("../../../demos/troubled-room.toml"),
         },
     },
+    Demo {
+        name: "ski-room",
+        about: "a hut's back room: boxes without frames, banded edges, lockers, benches, a place to wax (millimetres)",
+        source: Source::Plan(include_str!("../../../demos/ski-room.toml")),
+    },
 ];
 
 /// The demo of that name.

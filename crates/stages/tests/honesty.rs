@@ -52,7 +52,16 @@ const NOTICED: Length = Length::um(1);
 
 #[test]
 fn what_moves_a_dimension_is_named_in_its_reason() {
-    let text = include_str!("../../../demos/potting-room.toml");
+    honest(include_str!("../../../demos/potting-room.toml"), Length::inches(0, 1, 16));
+}
+
+#[test]
+fn what_moves_a_dimension_without_frames_is_named_in_its_reason() {
+    honest(include_str!("../../../demos/ski-room.toml"), Length::mm(1));
+}
+
+/// Nudges every length of a plan by a mark of its tape, down by one, and by a larger step.
+fn honest(text: &str, mark: Length) {
     let plan = Plan::from_toml(text).expect("the demo reads").plan;
     let json = plan.to_json();
     let mut fields = Vec::new();
@@ -65,7 +74,6 @@ fn what_moves_a_dimension_is_named_in_its_reason() {
     let mut hidden = Vec::new();
     let mut movers = BTreeSet::new();
     for (at, stated) in &fields {
-        let mark = Length::inches(0, 1, 16);
         for step in [mark, -mark, (mark * 4).max(stated.length.div_floor(8))] {
             let nudged = Stated::new(stated.length + step, stated.unit);
             let mut changed = json.clone();

@@ -261,7 +261,7 @@ fn setting_steps(job: &Job<'_>, parts: &[Part], steps: &mut Steps) {
         steps.step(if job.framed() {
             format!("Clamp {stiles} flush with the frame beside it; pilot holes, then screw stile to stile.")
         } else {
-            "Clamp it to the box beside it, front edges and tops flush; screw side to side, clear of the holes."
+            "Clamp {side.left} or {side.right} to the box beside it, front edges and tops flush; screw side to side, clear of the holes."
                 .to_owned()
         });
     }

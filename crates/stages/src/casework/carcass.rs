@@ -104,7 +104,9 @@ impl Carcass {
         });
         let back_front = back.as_ref().map_or_else(|| depth.clone(), |back| back.front.clone());
         let clear_depth = if nailer_behind {
-            back_front
+            // whether the nailer goes behind the back hangs on its thickness
+            let (length, thick) = (back_front.length(), stock.thick("nailer"));
+            Dim::worked(length, "nailer behind the back", [(back_front, 1.0), (thick, 0.0)])
         } else {
             (&back_front - stock.thick("nailer")).named("depth to the nailer")
         };

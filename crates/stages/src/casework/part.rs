@@ -152,13 +152,28 @@ pub(super) fn part(
     let max = [0, 1, 2].map(|k| at[k] + sizes[k].length());
     let [x, y, z] = sizes;
     let pick = |axis: usize| [&x, &y, &z][axis].clone();
+    // without grain it hangs on both sides which of them is the length
+    let long = pick(length_axis);
+    let longer = |own: Dim, other: usize| {
+        let name = own.name().map(str::to_owned);
+        let both = Dim::worked(own.length(), "the longer side along", [(own, 1.0), (pick(other), 0.0)]);
+        match name {
+            Some(name) => both.named(name),
+            None => both,
+        }
+    };
+    let (length, width) = if stock.grain {
+        (long, pick(width_axis))
+    } else {
+        (longer(long, width_axis), longer(pick(width_axis), length_axis))
+    };
     Part {
         name: role.clone(),
         role,
         hand: None,
         good: stock.good.clone(),
-        length: pick(length_axis),
-        width: pick(width_axis),
+        length,
+        width,
         thickness: pick(thickness_axis),
         purpose: [Purpose::Mates; 2],
         grain: stock.grain,

@@ -64,7 +64,15 @@ fn put_together(plan: &Plan, placement: &Placement, what: &str) -> (usize, Vec<S
 
 #[test]
 fn the_demos_units_go_together() {
-    let text = include_str!("../../../../demos/potting-room.toml");
+    all_go_together(include_str!("../../../../demos/potting-room.toml"));
+}
+
+#[test]
+fn the_units_of_the_room_without_frames_go_together() {
+    all_go_together(include_str!("../../../../demos/ski-room.toml"));
+}
+
+fn all_go_together(text: &str) {
     let plan = Plan::from_toml(text).expect("the demo reads").plan;
     let (survey, _) = survey(&plan);
     let (placement, _) = placement(&plan, &survey);
