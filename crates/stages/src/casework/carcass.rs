@@ -84,8 +84,10 @@ impl Carcass {
         let rail = job.figure("frame-rail");
         // Flush inside: the bottom's upper face is level with its rail's upper edge, where the rail covers it.
         let covered = |rail: &Dim| {
-            let bare = !job.framed() || rail.length() < stock.thickness.length();
-            if bare { stock.thick("bottom") } else { rail.clone() }
+            if !job.framed() {
+                return stock.thick("bottom");
+            }
+            Dim::greatest([rail.clone(), stock.thick("bottom")])
         };
         let floor = (&toe_height + covered(&rail)).named("floor of the box");
         let ceiling = (job.placed.kind == UnitKind::Wall || job.placed.kind.is_tall())

@@ -39,8 +39,14 @@ pub(super) fn cups(
     });
     let clear = job.figure("hinge-shelf-clear");
     let edge = cup_radius(job) + Length::INCH;
+    // how many there are hangs on the door's mass, and so on how thick it is
+    let stock =
+        [Role::Door, Role::Panel].into_iter().filter_map(|role| Some((job.stock(role)?.thickness, 0.0)));
+    let mass: Vec<(Dim, f64)> = stock.collect();
     evenly
         .map(|place| {
+            let inputs: Vec<(Dim, f64)> = std::iter::once((place.clone(), 1.0)).chain(mass.clone()).collect();
+            let place = Dim::worked(place.length(), "one of as many as height and mass ask for", inputs);
             let place = clear_of(place, leaf, shelves, &clear, edge);
             grid.and_then(|grid| on_grid(grid, &place, leaf, shelves, &clear, edge)).unwrap_or(place)
         })

@@ -154,9 +154,9 @@ pub(super) fn part(
     let pick = |axis: usize| [&x, &y, &z][axis].clone();
     // without grain it hangs on both sides which of them is the length
     let long = pick(length_axis);
-    let longer = |own: Dim, other: usize| {
+    let hangs = |how: &'static str, own: Dim, other: usize| {
         let name = own.name().map(str::to_owned);
-        let both = Dim::worked(own.length(), "the longer side along", [(own, 1.0), (pick(other), 0.0)]);
+        let both = Dim::worked(own.length(), how, [(own, 1.0), (pick(other), 0.0)]);
         match name {
             Some(name) => both.named(name),
             None => both,
@@ -165,7 +165,7 @@ pub(super) fn part(
     let (length, width) = if stock.grain {
         (long, pick(width_axis))
     } else {
-        (longer(long, width_axis), longer(pick(width_axis), length_axis))
+        (hangs("the longer", long, width_axis), hangs("the shorter", pick(width_axis), length_axis))
     };
     Part {
         name: role.clone(),

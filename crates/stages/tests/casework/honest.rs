@@ -70,7 +70,8 @@ fn what_moves_a_part_is_named_in_its_reason() {
     let mut dishonest = Vec::new();
     let mut moving = 0;
     for (at, was) in &stated {
-        for nudge in [Length::inches(0, 1, 16), -Length::inches(0, 1, 16), Length::inches(0, 1, 2)] {
+        let mark = Length::inches(0, 1, 16);
+        for nudge in [mark, -mark, mark * 8, mark * 32] {
             let mut changed = json.clone();
             let now = Stated { length: was.length + nudge, unit: was.unit };
             *changed.pointer_mut(at.as_str()).expect("it was found there") = now.to_string().into();
