@@ -7,6 +7,8 @@ export default defineConfig({
   build: {
     target: "es2023",
     assetsInlineLimit: 0,
+    // three, which is loaded only when the room is looked at in 3-D
+    chunkSizeWarningLimit: 700,
     modulePreload: { polyfill: false },
   },
 });

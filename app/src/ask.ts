@@ -85,6 +85,7 @@ export const slip = (of: string, deeper: string) =>
 export const echo = (text: string) => ask<Echo>(`/api/echo?${new URLSearchParams({ text }).toString()}`);
 export const grant = (wish: Wish, moment: number) => post<Done>("/api/wish", wish, moment);
 export const preview = (wish: Wish) => post<Preview>("/api/preview", wish);
+export const SCENE = "/api/scene.glb";
 export const PACKET = "/api/packet.pdf";
 export const PLAN = "/api/plan.toml";
 export const EVENTS = "/api/events";
