@@ -6,6 +6,7 @@
 mod found;
 mod fronts;
 mod mend;
+mod piped;
 mod sawn;
 
 mod casework_door_width;
@@ -29,6 +30,12 @@ mod safety_lift;
 mod safety_sheet;
 mod safety_tall_anchored;
 mod safety_wall_hung;
+mod services_drain_fall;
+mod services_drain_height;
+mod services_drain_size;
+mod services_standpipe;
+mod services_trap_arm;
+mod services_vent;
 mod shop_crosscut;
 mod shop_rip;
 
@@ -90,6 +97,12 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     cutting_too_big::check,
     shop_rip::check,
     shop_crosscut::check,
+    services_drain_height::check,
+    services_drain_fall::check,
+    services_drain_size::check,
+    services_trap_arm::check,
+    services_vent::check,
+    services_standpipe::check,
     safety_lift::check,
     safety_sheet::check,
     safety_wall_hung::check,

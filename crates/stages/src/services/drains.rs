@@ -212,7 +212,7 @@ fn hypot(a: &Dim, b: &Dim) -> Dim {
 }
 
 /// How much a drain of a size has to fall over a level length.
-pub(crate) fn fall_over(rules: &Rules, level: &Dim, size: Length) -> Dim {
+pub(super) fn fall_over(rules: &Rules, level: &Dim, size: Length) -> Dim {
     let Some(fall) = rules.plumbing().fall.at(size) else { return Dim::zero() };
     let slope = fall.as_inches_f64() / 12.0;
     level.scaled(slope, format!("{} {} fall of a drain", rules.family, rules.edition))

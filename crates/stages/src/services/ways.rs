@@ -3,6 +3,7 @@
 use dryfit_measure::{Dim, Key, Length, Pointer};
 use dryfit_plan::{Carries, Form, Keyed, Node, Place, Plan, Service, WallFace};
 
+use super::code::Rules;
 use super::service_at;
 use super::skin::Skin;
 use crate::figures::Figures;
@@ -115,6 +116,16 @@ impl PlacedRun {
     /// Its legs: from node to node.
     pub fn legs(&self) -> impl Iterator<Item = [&PlacedNode; 2]> {
         self.nodes.windows(2).map(|pair| [&pair[0], &pair[1]])
+    }
+
+    /// How much the leg behind node `i` has to fall, and how much it does; none where it is upright.
+    pub(crate) fn falls(&self, survey: &Survey, rules: &Rules, i: usize) -> Option<[Dim; 2]> {
+        let [a, b] = [self.nodes.get(i)?, self.nodes.get(i + 1)?];
+        let level = level_length(survey, [a, b]);
+        let falls = &a.spot.up - &b.spot.up;
+        let needed = super::drains::fall_over(rules, &level, self.nominal.length());
+        let named = |dim: Dim, name: &'static str| dim.named(name).placed(self.key.as_str());
+        (!level.length().is_zero()).then(|| [named(needed, "least fall"), named(falls, "fall")])
     }
 
     /// A node by its key.
