@@ -16,6 +16,13 @@ impl Checked<'_> {
         Stated::new(length.round_to(fineness, toward), fineness.unit())
     }
 
+    /// A length to its own exact mark where inches or millimetres write it, else to the builder's marks.
+    pub(super) fn exact(&self, length: Length, toward: Toward) -> Stated {
+        let stated = Stated::new(length, self.plan.fineness.unit());
+        let written = stated.to_string().parse::<Stated>();
+        if written.is_ok_and(|written| written == stated) { stated } else { self.mark(length, toward) }
+    }
+
     /// Ways to state a unit's width anew, `width` being how wide it then is: alone where the rest of its run can
     /// give way, else together with the widest of its neighbours, which is made as much narrower.
     pub(super) fn widen(&self, unit: &PlacedUnit, to: Width, width: Length, kept: &[Key]) -> Vec<Fix> {

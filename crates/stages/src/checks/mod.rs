@@ -30,6 +30,12 @@ mod safety_lift;
 mod safety_sheet;
 mod safety_tall_anchored;
 mod safety_wall_hung;
+mod services_behind;
+mod services_box_fill;
+mod services_box_flush;
+mod services_box_height;
+mod services_counter;
+mod services_ground_fault;
 mod services_drain_fall;
 mod services_drain_height;
 mod services_drain_size;
@@ -103,6 +109,12 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     services_trap_arm::check,
     services_vent::check,
     services_standpipe::check,
+    services_behind::check,
+    services_box_height::check,
+    services_box_flush::check,
+    services_box_fill::check,
+    services_ground_fault::check,
+    services_counter::check,
     safety_lift::check,
     safety_sheet::check,
     safety_wall_hung::check,
