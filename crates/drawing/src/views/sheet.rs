@@ -305,11 +305,19 @@ fn ways(name: &str, length: Figure, width: Figure) -> Vec<Vec<LabelLine>> {
     vec![vec![LabelLine::bold(title()), small(size())], vec![LabelLine::bold(beside)]]
 }
 
-/// A flag on each cut, near an end of it, apart from all others and from what is placed already.
+/// A flag on each cut, near an end of it, apart from all others and from what is placed already. The shortest cuts
+/// have the fewest places and choose first.
 fn place_flags(sketch: &Sketch, layout: &SheetLayout, first: &[Patch]) -> Vec<Patch> {
     let mut taken = first.to_vec();
-    let mut flags = Vec::new();
-    for cut in &layout.cuts {
+    let mut order: Vec<usize> = (0..layout.cuts.len()).collect();
+    let length = |cut: &SawCut| {
+        let [a, b] = ends(cut);
+        (b[0] - a[0]).hypot(b[1] - a[1])
+    };
+    order.sort_by(|a, b| length(&layout.cuts[*a]).total_cmp(&length(&layout.cuts[*b])));
+    let mut flags = vec![Patch { centre: [0.0; 2], half: [0.0; 2], turn: 0.0 }; layout.cuts.len()];
+    for index in order {
+        let cut = &layout.cuts[index];
         let half = [sketch.pt(flag_width(cut.number)) / 2.0, sketch.pt(FLAG) / 2.0];
         let [a, b] = ends(cut);
         let axis = usize::from(cut.way == CutWay::Cross);
@@ -325,16 +333,21 @@ fn place_flags(sketch: &Sketch, layout: &SheetLayout, first: &[Patch]) -> Vec<Pa
         let beside = half[1 - axis];
         let [least, most] = sketch.extent();
         let across = |off: f64| (other + off).clamp(least[1 - axis] + beside, most[1 - axis] - beside);
-        let spots = [0.0, beside, -beside].into_iter().map(across).flat_map(|across| {
-            shares.iter().map(move |share| {
-                let along = middle + share * free;
-                if axis == 0 { [along, across] } else { [across, along] }
-            })
-        });
+        let on = |along: f64, across: f64| if axis == 0 { [along, across] } else { [across, along] };
+        let on_it = [0.0, beside, -beside]
+            .into_iter()
+            .map(across)
+            .flat_map(|across| shares.iter().map(move |share| on(middle + share * free, across)));
+        // Where even that is taken, it stands before or behind the line's end.
+        let past = [low - half[axis], high + half[axis]]
+            .map(|along| along.clamp(least[axis] + half[axis], most[axis] - half[axis]));
+        let past =
+            past.into_iter().flat_map(|along| [0.0, beside, -beside].map(|off| on(along, across(off))));
+        let spots = on_it.chain(past);
         let at = place(spots, half.map(|side| side + sketch.pt(1.0)), &taken).map_or(a, |(at, _)| at);
         let flag = Patch { centre: at, half, turn: 0.0 };
         taken.push(flag);
-        flags.push(flag);
+        flags[index] = flag;
     }
     flags
 }
