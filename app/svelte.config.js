@@ -1,2 +1,0 @@
-// Runes everywhere, so that no file falls back to the older way by accident.
-export default { compilerOptions: { runes: true } };
