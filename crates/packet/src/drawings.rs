@@ -131,9 +131,12 @@ pub(crate) fn unit(
 
 /// A part, good face up.
 pub(crate) fn part(m: &Material<'_>, unit: &BuiltUnit, part: &Part) -> Drawing {
-    views::part(m.plan, unit, part, m.cut_size(&unit.key, part), m.frame(PART_FOOT))
+    let foot = PART_FOOT + if part.bands.is_empty() { 0.0 } else { BAND_LINE };
+    views::part(m.plan, unit, part, m.finished_size(part), m.frame(foot))
 }
 
+/// Points that the line about edge bands takes.
+const BAND_LINE: f64 = 34.0;
 /// Points kept on a part's page for its notes and boxes.
 const PART_FOOT: f64 = 110.0;
 

@@ -57,7 +57,7 @@ fn unit_pages(m: &Material<'_>, unit: &BuiltUnit) -> Vec<Page> {
         return Vec::new();
     }
     let mut own = pages::unit(m, unit, &numbered);
-    for part in unit.parts.iter().filter(|part| pages::has_page(part)) {
+    for part in unit.parts.iter().filter(|part| pages::has_page(unit, part)) {
         let alike = m.units_with(unit, part);
         if alike.first().is_some_and(|first| first.key == unit.key) {
             own.push(pages::part(m, &alike, part));

@@ -64,6 +64,22 @@ impl<'a> Material<'a> {
         self.names.size(length, width)
     }
 
+    /// The size of a part over its edge bands, in words.
+    pub(crate) fn finished(&self, part: &Part) -> String {
+        let [length, width] = self.finished_size(part);
+        self.names.size(length, width)
+    }
+
+    /// The size of a part over its edge bands, along the grain and across: what is cut, and what is put on.
+    pub(crate) fn finished_size(&self, part: &Part) -> [Length; 2] {
+        let cut = part.cut_size();
+        let over = |k: usize, whole: &Dim| {
+            let rounded = cut[k].length().round_to(self.plan.fineness, part.purpose[k].toward());
+            rounded + (whole.length() - cut[k].length())
+        };
+        [over(0, &part.length), over(1, &part.width)]
+    }
+
     pub(crate) fn placed(&self, unit: &Key) -> Option<&'a PlacedUnit> {
         self.derived.placement.units.iter().find(|placed| placed.key == *unit)
     }

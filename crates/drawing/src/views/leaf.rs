@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use dryfit_measure::{Figure, Length};
 use dryfit_plan::Plan;
-use dryfit_stages::casework::{BuiltUnit, Operation, OperationKind, Part};
+use dryfit_stages::casework::{BuiltUnit, Edge, Operation, OperationKind, Part};
 
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::rows::{RowMark, Side};
@@ -88,6 +88,23 @@ pub fn leaf(
         sketch.face(&rectangle(low, high), Pen::Edge);
         if let Some(number) = numbers.get(part.role.as_str()) {
             labels.push((*number, [f64::midpoint(low[0], high[0]), f64::midpoint(low[1], high[1])]));
+        }
+    }
+    sketch.layer("bands");
+    for part in fronts.iter().filter(|part| !part.bands.is_empty()) {
+        for (n, band) in (1..).zip(&part.bands) {
+            let (long, wide) = (part.length.length().as_mm_f64(), part.width.length().as_mm_f64());
+            let ends = match band.edge {
+                Edge::Near => [[0.0, 0.0], [long, 0.0]],
+                Edge::Far => [[0.0, wide], [long, wide]],
+                Edge::LeftEnd => [[0.0, 0.0], [0.0, wide]],
+                Edge::RightEnd => [[long, 0.0], [long, wide]],
+            };
+            let edge = ends.map(|[along, across]| {
+                let [x, z] = in_unit(part, along, across);
+                [x - left, z - bottom]
+            });
+            super::part::banded(&mut sketch, edge, [width, height], n);
         }
     }
     if fronts.len() > 1 {

@@ -63,7 +63,7 @@ impl Lie {
     }
 }
 
-/// A part with its operations. `size` is what it is cut to, along the grain and across.
+/// A part with its operations. `size` is what it is once its edges are banded, along the grain and across.
 pub fn part(plan: &Plan, unit: &BuiltUnit, part: &Part, size: [Length; 2], frame: Frame) -> Drawing {
     let lie = Lie::of(part);
     let [width, height] = lie.size();
@@ -88,6 +88,7 @@ pub fn part(plan: &Plan, unit: &BuiltUnit, part: &Part, size: [Length; 2], frame
     }
     notes(&mut sketch, plan, &lie, &named);
     edges(&mut sketch, &lie, part);
+    bands(&mut sketch, &lie, part);
     inscription(&mut sketch, &lie, unit, part);
     let below = -sketch.pt(22.0);
     let beside = -sketch.pt(if lie.is_narrow(&sketch) { 32.0 } else { 22.0 });
@@ -292,14 +293,45 @@ fn edges(sketch: &mut Sketch, lie: &Lie, part: &Part) {
     }
 }
 
-/// The front edge on the paper, as far as no notch takes it away.
-fn front_edge(lie: &Lie, part: &Part) -> Option<[Point; 2]> {
-    let mut edge = match part.front_edge? {
+/// The ends of an edge on the paper.
+fn edge_line(lie: &Lie, edge: Edge) -> [Point; 2] {
+    match edge {
         Edge::Near => [lie.place(0.0, 0.0), lie.place(lie.length, 0.0)],
         Edge::Far => [lie.place(0.0, lie.width), lie.place(lie.length, lie.width)],
         Edge::LeftEnd => [lie.place(0.0, 0.0), lie.place(0.0, lie.width)],
         Edge::RightEnd => [lie.place(lie.length, 0.0), lie.place(lie.length, lie.width)],
+    }
+}
+
+/// Edge bands: a second line along each edge that gets one, with its place in the order.
+fn bands(sketch: &mut Sketch, lie: &Lie, part: &Part) {
+    let size = lie.size();
+    sketch.layer("bands");
+    for (n, band) in (1..).zip(&part.bands) {
+        banded(sketch, edge_line(lie, band.edge), size, n);
+    }
+}
+
+/// A band on an edge of a thing of this size, the `n`th that is put on: off the edge, so that both lines show.
+pub(super) fn banded(sketch: &mut Sketch, edge: [Point; 2], size: Point, n: u32) {
+    let upright = usize::from((edge[0][1] - edge[1][1]).abs() < 0.01);
+    // the axis across the edge, and which way is out
+    let axis = upright;
+    let out = if edge[0][axis] < size[axis] / 2.0 { -1.0 } else { 1.0 };
+    let off = |by: f64| sketch.pt(by) * out;
+    let (line, name) = (off(3.2), off(11.0));
+    let moved = |mut at: Point, by: f64| {
+        at[axis] += by;
+        at
     };
+    let middle = [0, 1].map(|k| edge[0][k] + 0.22 * (edge[1][k] - edge[0][k]));
+    sketch.line(&edge.map(|at| moved(at, line)), Pen::Edge);
+    label(sketch, moved(middle, name), &format!("band {n}"), 10.5, if upright == 1 { 0.0 } else { 90.0 });
+}
+
+/// The front edge on the paper, as far as no notch takes it away.
+fn front_edge(lie: &Lie, part: &Part) -> Option<[Point; 2]> {
+    let mut edge = edge_line(lie, part.front_edge?);
     let axis = usize::from((edge[0][0] - edge[1][0]).abs() < 0.01);
     for notch in part.operations.iter().filter(|operation| operation.kind == OperationKind::Notch) {
         let [low, high] = area(lie, notch);
@@ -358,6 +390,9 @@ fn inscription(sketch: &mut Sketch, lie: &Lie, unit: &BuiltUnit, part: &Part) {
     sketch.shape(Shape::FaceMark { at: [left - sketch.pt(20.0), top], size: 30.0 });
     sketch.text([left, top + sketch.pt(8.0)], "GOOD FACE", 13.0, Weight::Semibold, Anchor::Left);
     sketch.text([left, top - sketch.pt(8.0)], face, 13.0, Weight::Semibold, Anchor::Left);
+    if !part.grain {
+        return;
+    }
     let turn = if lie.upright { 90.0 } else { 0.0 };
     let at = if lie.upright { [w * 0.70, h * 0.62] } else { [w * 0.5, h * 0.6] };
     sketch.shape(Shape::Grain { at, length: 64.0, turn });

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use dryfit_measure::Length;
+use dryfit_measure::{Dim, Length, Toward};
 use dryfit_stages::cutlist::{CutGroup, CutPiece};
 
 use crate::data::{Body, Page};
@@ -40,6 +40,8 @@ pub struct PieceRow {
     pub length: String,
     /// Across.
     pub width: String,
+    /// Both over its edge bands; nothing where it has none.
+    pub over_bands: String,
     /// Keys of the pages they are on.
     pub pages: Vec<String>,
 }
@@ -75,6 +77,7 @@ struct Same<'a> {
     unit: &'a str,
     name: &'a str,
     size: [Length; 2],
+    over: Option<[Length; 2]>,
     waits: Option<Wait>,
 }
 
@@ -84,6 +87,13 @@ impl<'a> Same<'a> {
             unit: unit(&piece.path),
             name: &piece.label,
             size: [piece.length.length(), piece.width.length()],
+            over: piece.finished.as_ref().map(|[length, width]| {
+                // what is put on an end or edge comes on top of what was cut
+                let over = |cut: &Dim, whole: &Dim| {
+                    whole.length().round_to(m.plan.fineness, Toward::Nearest).max(cut.length())
+                };
+                [over(&piece.length, length), over(&piece.width, width)]
+            }),
             waits: m.waits(&piece.path),
         }
     }
@@ -108,6 +118,7 @@ fn row(m: &Material<'_>, same: &Same<'_>, pieces: &[&CutPiece]) -> PieceRow {
         what,
         length: m.names.length(same.size[0]),
         width: m.names.length(same.size[1]),
+        over_bands: same.over.map_or_else(String::new, |[length, width]| m.names.size(length, width)),
         pages: on,
     }
 }

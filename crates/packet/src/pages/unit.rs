@@ -14,7 +14,7 @@ use crate::data::{Blank, Body, GateNote, Page};
 use crate::drawings;
 use crate::fronts::front_name;
 use crate::material::{Material, key};
-use crate::pages::{gate_number, has_page, operation_name};
+use crate::pages::{bands, gate_number, has_page, operation_name};
 use crate::words::{Span, Words};
 
 /// A unit.
@@ -173,16 +173,20 @@ fn front_edge(m: &Material<'_>, unit: &BuiltUnit, part: &BuiltPart) -> String {
 /// Its own page, its twin, what is done to it, and its goods where they are not those of the sides.
 fn note(m: &Material<'_>, unit: &BuiltUnit, numbered: &Numbered<'_>, part: &BuiltPart) -> Words {
     if part.hand == Some(Hand::Right)
-        && let Some(twin) = twin(unit, part)
+        && let Some(twin) = twin(unit, part).filter(|twin| twin.mirrors(part))
         && let Some(number) = numbered.numbers.get(twin.role.as_str())
     {
         return format!("mirror of {number}").into();
     }
     let mut words = Words::new();
-    if has_page(part) {
+    if has_page(unit, part) {
         words = words.pages([m.part_page(unit, part)]);
     } else {
         words = words.plain(work(part));
+    }
+    if let Some(bands) = bands(m, part) {
+        let bands = format!("band {bands}");
+        words = if words.is_empty() { words.plain(bands) } else { words.plain(format!("; {bands}")) };
     }
     let main = unit.parts.first().map(|first| &first.good);
     if main == Some(&part.good) {

@@ -187,6 +187,7 @@ pub fn packet(paper: Paper, rows: usize) -> PacketData {
         what: format!("b{i} back").into(),
         length: "21 13/16".into(),
         width: "29 15/16".into(),
+        over_bands: String::new(),
         pages: vec!["sheet/1".into()],
     });
     let cut_list =

@@ -252,6 +252,51 @@ impl Part {
     }
 }
 
+impl Part {
+    /// Whether another part is its mirror image across the unit, worked alike: a left side with a right one.
+    pub fn mirrors(&self, other: &Part) -> bool {
+        let size = |part: &Part| [&part.length, &part.width, &part.thickness].map(Dim::length);
+        size(self) == size(other) && self.good == other.good && self.worked() == other.worked()
+    }
+
+    /// What is done to it, told from the low ends of its length and width in the unit, in order.
+    fn worked(&self) -> Vec<(OperationKind, [[Length; 2]; 2], Length)> {
+        let seen = |ends: &[Dim; 2], whole: &Dim, forward: bool| {
+            let [a, b] = [ends[0].length(), ends[1].length()];
+            if forward { [a, b] } else { [whole.length() - b, whole.length() - a] }
+        };
+        let mut worked: Vec<_> = self
+            .operations
+            .iter()
+            .map(|done| {
+                let along = seen(&done.along, &self.length, self.solid.forward[0]);
+                let across = seen(&done.across, &self.width, self.solid.forward[1]);
+                (done.kind, [along, across], done.depth.length())
+            })
+            .collect();
+        worked.sort_unstable();
+        worked
+    }
+
+    /// The side of the unit that an edge of it looks to.
+    pub fn looks(&self, edge: Edge) -> Face {
+        let (k, low) = match edge {
+            Edge::LeftEnd => (0, true),
+            Edge::RightEnd => (0, false),
+            Edge::Near => (1, true),
+            Edge::Far => (1, false),
+        };
+        let lower = self.solid.forward[k] == low;
+        match (self.solid.axes[k], lower) {
+            (1, true) => Face::Front,
+            (1, false) => Face::Back,
+            (2, true) => Face::Down,
+            (2, false) => Face::Up,
+            (_, _) => Face::Outside,
+        }
+    }
+}
+
 /// What a size is for: it decides the rounding, so that parts still go together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Purpose {
