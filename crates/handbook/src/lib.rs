@@ -8,6 +8,7 @@ mod codes;
 mod figure;
 mod hinges;
 mod rule;
+mod setting;
 mod source;
 mod wood;
 
@@ -19,5 +20,9 @@ pub use codes::{
 pub use figure::{NamedFigure, figure, figures};
 pub use hinges::{HingeBand, hinge_bands, hinge_source};
 pub use rule::{NamedRule, rule, rules};
+pub use setting::{
+    TrowelRow, back_butter_share, grout_density, grout_source, grout_waste, mortar_bag, mortar_source,
+    trowels,
+};
 pub use source::Source;
 pub use wood::{Movement, moisture_change, movement, movement_source, species};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::{Key, Rate, Stated};
+use dryfit_measure::{Key, Rate, Stated, StatedAmount};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -183,8 +183,11 @@ pub enum BeadSection {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Setting {
-    /// The field of tile.
+    /// The field of tile, by its key.
     pub field: Key,
+    /// The field as counted by hand, where the plan lays out none of that key.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_hand: Option<HandField>,
     /// The mortar.
     pub mortar: Key,
     /// The trowel; what the tile's size asks for where nothing is stated.
@@ -204,6 +207,22 @@ pub struct Setting {
     /// Trim along the field's free edges.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub edge_trim: Option<EdgeTrim>,
+}
+
+/// A field of tile that was counted by hand.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HandField {
+    /// The longer side of its tile.
+    pub long: Stated,
+    /// The shorter side.
+    pub wide: Stated,
+    /// Its thickness.
+    pub thick: Stated,
+    /// Between two tiles.
+    pub joint: Stated,
+    /// All of it, tiles and joints: "31 sq ft".
+    pub area: StatedAmount,
 }
 
 /// A notched trowel.

@@ -6,7 +6,7 @@ use proptest::collection::{btree_map, vec};
 use proptest::option;
 use proptest::prelude::*;
 
-use super::{figures, key, keyed, length, name};
+use super::{amount, figures, key, keyed, length, name};
 
 pub fn top() -> BoxedStrategy<Top> {
     let build_up = prop_oneof![Just(BuildUp::Strips), Just(BuildUp::Whole)];
@@ -102,17 +102,13 @@ pub fn bead() -> BoxedStrategy<Bead> {
 pub fn setting() -> BoxedStrategy<Setting> {
     let trowel = (length(), length()).prop_map(|(notch, deep)| Trowel { notch, deep });
     let edge_trim = (key(), length()).prop_map(|(good, length)| EdgeTrim { good, length });
-    let bed = (key(), key(), option::of(trowel), option::of(any::<bool>()), key());
+    let by_hand = (length(), length(), length(), length(), amount())
+        .prop_map(|(long, wide, thick, joint, area)| HandField { long, wide, thick, joint, area });
+    let field = (key(), option::of(by_hand));
+    let bed = (field, key(), option::of(trowel), option::of(any::<bool>()), key());
     (bed, option::of(key()), option::of(key()), option::of(edge_trim))
-        .prop_map(|((field, mortar, trowel, back_buttered, grout), spacers, clips, edge_trim)| Setting {
-            field,
-            mortar,
-            trowel,
-            back_buttered,
-            grout,
-            spacers,
-            clips,
-            edge_trim,
+        .prop_map(|(((field, by_hand), mortar, trowel, back_buttered, grout), spacers, clips, edge_trim)| {
+            Setting { field, by_hand, mortar, trowel, back_buttered, grout, spacers, clips, edge_trim }
         })
         .boxed()
 }

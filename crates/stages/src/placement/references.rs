@@ -1,12 +1,12 @@
 //! Keys of the plan that name nothing: each a finding, with the key that was probably meant.
 
 use dryfit_measure::{Key, Pointer};
-use dryfit_plan::{Edit, End, Front, Height, Level, Plan, Unit};
+use dryfit_plan::{BeadRun, Edit, End, Front, Height, Level, Plan, TrimKind, Unit};
 
 use crate::finding::{Finding, Fix};
 use crate::likely::likely;
 
-/// Every key in units, recipes, runs and worktops that names nothing.
+/// Every key in units, recipes, runs, worktops and what finishes them that names nothing.
 pub(super) fn unknown(plan: &Plan) -> Vec<Finding> {
     let root = Pointer::root();
     let mut look = Look { plan, findings: Vec::new() };
@@ -48,7 +48,19 @@ pub(super) fn unknown(plan: &Plan) -> Vec<Finding> {
         if let Some(facing) = &top.facing {
             look.key(Names::Goods, &at.child("facing"), key, facing);
         }
+        if let Some(edge) = &top.edge {
+            look.key(Names::Goods, &at.child("edge"), key, edge);
+        }
+        for (role, good) in &top.roles {
+            let role = serde_json::to_value(role).expect("a role is written as text");
+            let at = at.child("roles").child(role.as_str().unwrap_or_default());
+            look.key(Names::Goods, &at, key, good);
+        }
+        for (seam, stated) in &top.seams {
+            look.key(Names::Runs, &at.child("seams").child(seam).child("over"), key, &stated.over);
+        }
     }
+    look.surfaces();
     look.findings
 }
 
@@ -61,6 +73,8 @@ enum Names {
     Units,
     Runs,
     Tops,
+    Trims,
+    Openings,
 }
 
 impl Names {
@@ -73,6 +87,8 @@ impl Names {
             Names::Units => "unit",
             Names::Runs => "run",
             Names::Tops => "worktop",
+            Names::Trims => "trim",
+            Names::Openings => "opening",
         }
     }
 
@@ -84,6 +100,8 @@ impl Names {
             Names::Units => plan.units.keys().collect(),
             Names::Runs => plan.runs.keys().collect(),
             Names::Tops => plan.tops.keys().collect(),
+            Names::Trims => plan.trims.keys().collect(),
+            Names::Openings => plan.openings.keys().collect(),
         }
     }
 }
@@ -107,6 +125,75 @@ impl Look<'_> {
         let subjects = vec![subject.clone(), asked.clone()];
         let finding = Finding::unresolved("plan/names-nothing", subjects, at.clone(), what);
         self.findings.push(Finding { fixes: put.into_iter().collect(), ..finding });
+    }
+
+    /// What paint, trim, beads and settings name.
+    fn surfaces(&mut self) {
+        let (root, plan) = (Pointer::root(), self.plan);
+        for (key, finish) in &plan.finishes {
+            let at = root.child("finishes").child(key);
+            self.key(Names::Goods, &at.child("paint"), key, &finish.paint);
+            if let Some(primer) = &finish.primer {
+                self.key(Names::Goods, &at.child("primer"), key, primer);
+            }
+            let on = at.child("on");
+            self.keys(Names::Walls, &on.child("walls"), key, &finish.on.walls);
+            self.keys(Names::Recipes, &on.child("recipes"), key, &finish.on.recipes);
+            self.keys(Names::Trims, &on.child("trims"), key, &finish.on.trims);
+        }
+        for (key, trim) in &plan.trims {
+            let at = root.child("trims").child(key);
+            self.key(Names::Goods, &at.child("good"), key, &trim.good);
+            if let Some(nails) = &trim.nails {
+                self.key(Names::Goods, &at.child("nails"), key, nails);
+            }
+            let kind = at.child("kind");
+            match &trim.kind {
+                TrimKind::Base { along } => {
+                    self.keys(Names::Walls, &kind.child("base").child("along"), key, along)
+                }
+                TrimKind::Crown { along, .. } => {
+                    self.keys(Names::Walls, &kind.child("crown").child("along"), key, along);
+                }
+                TrimKind::Casing { around } => {
+                    self.keys(Names::Openings, &kind.child("casing").child("around"), key, around);
+                }
+            }
+        }
+        for (key, bead) in &plan.beads {
+            let at = root.child("beads").child(key);
+            self.key(Names::Goods, &at.child("good"), key, &bead.good);
+            let runs = at.child("runs");
+            match &bead.runs {
+                BeadRun::TopAtWalls(top) => self.key(Names::Tops, &runs.child("top-at-walls"), key, top),
+                BeadRun::SinkRims(top) => self.key(Names::Tops, &runs.child("sink-rims"), key, top),
+                BeadRun::TrimEdge(trim) => self.key(Names::Trims, &runs.child("trim-edge"), key, trim),
+                BeadRun::TrimBack(trim) => self.key(Names::Trims, &runs.child("trim-back"), key, trim),
+                BeadRun::WallCorners(walls) => {
+                    self.keys(Names::Walls, &runs.child("wall-corners"), key, walls);
+                }
+                BeadRun::Given(_) => {}
+            }
+        }
+        for (key, setting) in &plan.settings {
+            let at = root.child("settings").child(key);
+            self.key(Names::Goods, &at.child("mortar"), key, &setting.mortar);
+            self.key(Names::Goods, &at.child("grout"), key, &setting.grout);
+            for (name, good) in [("spacers", &setting.spacers), ("clips", &setting.clips)] {
+                if let Some(good) = good {
+                    self.key(Names::Goods, &at.child(name), key, good);
+                }
+            }
+            if let Some(trim) = &setting.edge_trim {
+                self.key(Names::Goods, &at.child("edge_trim").child("good"), key, &trim.good);
+            }
+        }
+    }
+
+    fn keys(&mut self, names: Names, at: &Pointer, subject: &Key, asked: &[Key]) {
+        for (i, key) in asked.iter().enumerate() {
+            self.key(names, &at.index(i), subject, key);
+        }
     }
 
     fn unit(&mut self, at: &Pointer, key: &Key, unit: &Unit) {

@@ -7,6 +7,7 @@ pub mod worktop;
 pub mod trim;
 pub mod paint;
 pub mod joints;
+pub mod setting;
 mod coating;
 mod mitre;
 
@@ -22,6 +23,7 @@ pub use coating::Coat;
 pub use joints::Bead;
 pub use mitre::Mitre;
 pub use paint::Paint;
+pub use setting::{Bed, SetField};
 pub use trim::Trim;
 pub use worktop::Worktop;
 
@@ -36,6 +38,8 @@ pub struct Surfaces {
     pub paints: Vec<Paint>,
     /// Beads of sealant and adhesive.
     pub beads: Vec<Bead>,
+    /// What fields of tile are set in.
+    pub beds: Vec<Bed>,
 }
 
 /// One piece for the cut list, still exact.
@@ -73,7 +77,8 @@ pub fn surfaces(
     let paints = paint::paints(bare);
     let edges = joints::Edges { plan, survey, worktops: &worktops, trims: &trims };
     let beads = joints::beads(edges);
-    (Surfaces { worktops, trims, paints, beads }, Vec::new())
+    let beds = setting::beds(plan, &[]);
+    (Surfaces { worktops, trims, paints, beads, beds }, Vec::new())
 }
 
 impl Surfaces {
@@ -111,6 +116,7 @@ impl Surfaces {
         let of_trims = self.trims.iter().flat_map(|trim| &trim.needs);
         let of_paints = self.paints.iter().flat_map(|paint| &paint.needs);
         let of_beads = self.beads.iter().map(|bead| &bead.need);
-        of_tops.chain(of_trims).chain(of_paints).chain(of_beads).cloned().collect()
+        let of_beds = self.beds.iter().flat_map(|bed| &bed.needs);
+        of_tops.chain(of_trims).chain(of_paints).chain(of_beads).chain(of_beds).cloned().collect()
     }
 }
