@@ -47,6 +47,16 @@ impl<'p> Figures<'p> {
         figures
     }
 
+    /// What holds for every unit of a recipe: the recipe's own.
+    pub fn of_recipe(plan: &'p Plan, key: &Key) -> Figures<'p> {
+        let mut figures = Figures::of_handbook(plan);
+        if let Some(recipe) = plan.recipes.get(key) {
+            let at = Pointer::root().child("recipes").child(key).child("figures");
+            figures.stated.push((&recipe.figures, at));
+        }
+        figures
+    }
+
     /// What holds for a trim: its own exceptions.
     pub fn of_trim(plan: &'p Plan, key: &Key) -> Figures<'p> {
         let mut figures = Figures::of_handbook(plan);

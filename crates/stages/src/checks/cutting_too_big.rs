@@ -19,6 +19,7 @@ use dryfit_plan::{Draft, Form, Good, Role};
 
 use super::Checked;
 use super::found::{found, unit_at};
+use super::surfaces_laminate::tells_of;
 use crate::cutlist::{CutGroup, CutPiece};
 use crate::finding::{Finding, Fix, Severity};
 use crate::layouts::SheetStack;
@@ -32,7 +33,9 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     for stack in checked.layouts.sheets.iter().chain(&checked.layouts.boards) {
         let group = checked.cut_list.groups.iter().find(|group| group.good == stack.good);
         let Some(group) = group.filter(|_| !stack.unplaced.is_empty()) else { continue };
-        let owners = of_owners(stack, group);
+        let mut owners = of_owners(stack, group);
+        // a worktop's blanks have a rule of their own, which offers a seam
+        owners.retain(|_, pieces| !pieces.iter().all(|piece| tells_of(checked, &piece.path)));
         findings.extend(owners.values().filter_map(|pieces| too_big(checked, group, pieces)));
     }
     findings

@@ -44,6 +44,15 @@ mod services_trap_arm;
 mod services_vent;
 mod shop_crosscut;
 mod shop_rip;
+mod surfaces_cutout;
+mod surfaces_grout;
+mod surfaces_laminate;
+mod surfaces_paint;
+mod surfaces_seam;
+mod surfaces_stagger;
+mod surfaces_support;
+mod surfaces_trim;
+mod surfaces_trowel;
 
 #[cfg(test)]
 mod trial;
@@ -83,7 +92,7 @@ pub struct Checked<'a> {
     pub takeoff: &'a Takeoff,
 }
 
-/// Every rule, in the order of the job: fit, casework, cutting and shop, safety, money. Each says its own id.
+/// Every rule, in the order of the job: fit, casework, surfaces, cutting and shop, safety, money. Each says its own id.
 const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     fit_collision::check,
     fit_tip_up::check,
@@ -100,6 +109,15 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     casework_shelf_sag::check,
     casework_door_width::check,
     casework_drawer_height::check,
+    surfaces_laminate::check,
+    surfaces_seam::check,
+    surfaces_cutout::check,
+    surfaces_support::check,
+    surfaces_stagger::check,
+    surfaces_trim::check,
+    surfaces_paint::check,
+    surfaces_grout::check,
+    surfaces_trowel::check,
     cutting_too_big::check,
     shop_rip::check,
     shop_crosscut::check,

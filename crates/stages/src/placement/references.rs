@@ -150,7 +150,7 @@ impl Look<'_> {
             let kind = at.child("kind");
             match &trim.kind {
                 TrimKind::Base { along } => {
-                    self.keys(Names::Walls, &kind.child("base").child("along"), key, along)
+                    self.keys(Names::Walls, &kind.child("base").child("along"), key, along);
                 }
                 TrimKind::Crown { along, .. } => {
                     self.keys(Names::Walls, &kind.child("crown").child("along"), key, along);

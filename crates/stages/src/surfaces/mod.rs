@@ -20,6 +20,7 @@ use crate::need::Need;
 use crate::placement::Placement;
 use crate::survey::Survey;
 pub use coating::Coat;
+pub(crate) use coating::says_how_far;
 pub use joints::Bead;
 pub use mitre::Mitre;
 pub use paint::Paint;
