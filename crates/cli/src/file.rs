@@ -66,7 +66,7 @@ pub struct Export {
 
 /// The time, as the history keeps it: the one place where these commands ask the clock.
 pub fn now() -> String {
-    jiff::Timestamp::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
+    jiff::Zoned::now().strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
 /// The name of a file without its folder.

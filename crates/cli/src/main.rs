@@ -6,6 +6,7 @@ mod cut;
 mod demo;
 mod file;
 mod fix;
+mod open;
 mod packet;
 mod progress;
 mod said;
@@ -26,7 +27,7 @@ use said::Outcome;
 #[command(name = "dryfit", version, after_help = AFTER_HELP)]
 struct Line {
     #[command(subcommand)]
-    command: Command,
+    command: Option<Command>,
 }
 
 const AFTER_HELP: &str = "\
@@ -42,6 +43,7 @@ enum Command {
     Fix(fix::Fix),
     Cut(cut::Cut),
     Schema(schema::Schema),
+    Open(open::Open),
     New(file::New),
     History(file::History),
     Undo(file::Undo),
@@ -51,7 +53,7 @@ enum Command {
 
 fn main() -> ExitCode {
     let line = Line::parse();
-    let outcome = match line.command {
+    let outcome = match line.command.unwrap_or_else(|| Command::Open(open::Open::default())) {
         Command::Demo(demo) => demo.run(),
         Command::Check(check) => check.run(),
         Command::Packet(packet) => packet.run(),
@@ -59,6 +61,7 @@ fn main() -> ExitCode {
         Command::Fix(fix) => fix.run(),
         Command::Cut(cut) => cut.run(),
         Command::Schema(schema::Schema {}) => schema::Schema::run(),
+        Command::Open(open) => open.run(),
         Command::New(new) => new.run(),
         Command::History(history) => history.run(),
         Command::Undo(undo) => undo.run(),

@@ -6,19 +6,23 @@
 mod answers;
 mod cut;
 mod demo;
+mod desk;
 mod file;
 mod files;
 mod job;
 mod open;
 mod remedy;
+pub mod shown;
 mod start;
 mod why;
 mod wire;
 
 pub use cut::{CutAnswer, CutSearch, JobFaults};
 pub use demo::{DEMOS, Demo, Mistake, demo};
-pub use dryfit_measure::Unit;
+pub use desk::{Desk, DeskFault};
+pub use dryfit_measure::{Pointer, Unit};
 pub use dryfit_packet::PacketFault;
+pub use dryfit_plan::{Edit, EditRefused};
 pub use file::{
     Attachment, FileFault, LARGEST_ATTACHMENT, Moment, Past, ProjectFile, Salvage, Standing, salvage,
 };

@@ -2,7 +2,7 @@
 
 use dryfit_measure::Pointer;
 use dryfit_plan::{Edit, EditRefused};
-use dryfit_stages::Finding;
+use dryfit_stages::{Finding, Fix};
 
 use crate::file::forward;
 use crate::open::Project;
@@ -93,15 +93,20 @@ impl Project {
         }
     }
 
-    /// Takes remedy `number` (from one) of a finding; the plan file's comments and layout are kept.
-    pub fn remedied(&self, id: &str, number: usize) -> Result<Remedied, RemedyFault> {
+    /// Remedy `number` (from one) of a finding.
+    pub fn fix(&self, id: &str, number: usize) -> Result<&Fix, RemedyFault> {
         let finding = self.finding(id)?;
         let fix = number.checked_sub(1).and_then(|index| finding.fixes.get(index));
-        let fix = fix.ok_or_else(|| RemedyFault::NoRemedy {
+        fix.ok_or_else(|| RemedyFault::NoRemedy {
             finding: finding.id(),
             asked: number,
             offered: finding.fixes.len(),
-        })?;
+        })
+    }
+
+    /// Takes remedy `number` (from one) of a finding; the plan file's comments and layout are kept.
+    pub fn remedied(&self, id: &str, number: usize) -> Result<Remedied, RemedyFault> {
+        let fix = self.fix(id, number)?;
         let (plan, _inverse) = self.plan.apply(&fix.edit)?;
         let text = forward(&self.text, &fix.edit)?;
         let changes = fix.edit.places().into_iter().map(|at| self.change(&plan, at)).collect();

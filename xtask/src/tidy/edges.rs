@@ -18,7 +18,7 @@ const EDGES: &[(&str, &[&str])] = &[
     ("crates/typeset", &["fonts"]),
     ("crates/packet", &["measure", "plan", "stages", "drawing", "typeset"]),
     ("crates/project", &["measure", "handbook", "cutting", "plan", "stages", "drawing", "packet"]),
-    ("crates/cli", &["project"]),
+    ("crates/cli", &["project", "web"]),
     ("crates/web", &["project", "fonts"]),
     ("xtask", &[]),
 ];

@@ -68,7 +68,7 @@ pub fn floor(plan: &Plan, derived: &Derived, frame: Frame) -> Option<Drawing> {
     let all = &derived.placement.units;
     let standing = all.iter().filter(|unit| !hangs(unit));
     for unit in standing.chain(all.iter().filter(hangs)).filter(|unit| unit.kind != UnitKind::Gap) {
-        draw_unit(&mut sketch, plan, derived, unit);
+        draw_unit(&mut sketch, plan, derived, unit, true);
     }
     openings(&mut sketch, plan, derived);
     Some(sketch.finish())
@@ -87,7 +87,7 @@ fn figure(plan: &Plan, length: Length) -> Figure {
     tape::measured(length, plan.fineness)
 }
 
-fn sketch(derived: &Derived, alt: String, margins: Margins, frame: Frame) -> Option<Sketch> {
+pub(super) fn sketch(derived: &Derived, alt: String, margins: Margins, frame: Frame) -> Option<Sketch> {
     let corners = &derived.survey.corners;
     let first = corners.first()?.at;
     let (mut low, mut high) = (first, first);
@@ -101,13 +101,13 @@ fn sketch(derived: &Derived, alt: String, margins: Margins, frame: Frame) -> Opt
 }
 
 /// Unit vector from one point to another.
-fn toward(from: Point, to: Point) -> Point {
+pub(super) fn toward(from: Point, to: Point) -> Point {
     let length = (to[0] - from[0]).hypot(to[1] - from[1]).max(1e-9);
     [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
 }
 
 /// From a corner into the room, halfway between its walls.
-fn inward(derived: &Derived, i: usize) -> Point {
+pub(super) fn inward(derived: &Derived, i: usize) -> Point {
     let corners = &derived.survey.corners;
     let count = corners.len();
     let (here, before, after) =
@@ -122,7 +122,7 @@ fn inward(derived: &Derived, i: usize) -> Point {
 }
 
 /// The inside line heavy, the wall behind it hatched.
-fn walls(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
+pub(super) fn walls(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
     let corners: Vec<Point> = derived.survey.corners.iter().map(|corner| corner.at).collect();
     let thick = sketch.pt(WALL);
     // corners of the outer face: out along the bisector, as far as makes the wall equally thick
@@ -145,7 +145,7 @@ fn walls(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
 }
 
 /// Doors and windows: the wall taken away, jambs, the leaf and its swing.
-fn openings(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
+pub(super) fn openings(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
     let thick = sketch.pt(WALL);
     for (key, opening) in &plan.openings {
         let (from, to) = (opening.along.length, opening.along.length + opening.width.length);
@@ -210,11 +210,11 @@ fn footprint(derived: &Derived, unit: &PlacedUnit, out: Length) -> Option<[Point
     Some([at(left, Length::ZERO)?, at(right, Length::ZERO)?, at(right, out)?, at(left, out)?])
 }
 
-fn draw_unit(sketch: &mut Sketch, plan: &Plan, derived: &Derived, unit: &PlacedUnit) {
+pub(super) fn draw_unit(sketch: &mut Sketch, plan: &Plan, derived: &Derived, unit: &PlacedUnit, ready: bool) {
     let depth = unit.depth.length() + unit.frame.length();
     let Some(outline) = footprint(derived, unit, depth) else { return };
     let hangs = plan.runs.get(&unit.run).is_some_and(|run| !matches!(run.level, Level::Floor));
-    let today = derived.release.cut_today.iter().any(|ready| ready.unit == unit.key);
+    let today = ready && derived.release.cut_today.iter().any(|ready| ready.unit == unit.key);
     let stroke = if hangs { Stroke::Dash } else { Stroke::Solid };
     sketch.layer("units").about(unit.key.to_string());
     if !hangs {

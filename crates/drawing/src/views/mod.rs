@@ -10,6 +10,7 @@ mod label;
 mod numbers;
 mod part;
 mod scale;
+pub mod screen;
 mod sheet;
 mod wall;
 

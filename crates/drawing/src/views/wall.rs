@@ -29,8 +29,8 @@ const LINE: f64 = 13.0;
 
 /// One wall; `None` when the survey has none of that key.
 pub fn wall(plan: &Plan, derived: &Derived, key: &Key, frame: Frame) -> Option<Drawing> {
-    let line = derived.survey.walls.iter().find(|wall| wall.key == *key)?;
-    let view = View { plan, derived, line, units: units(derived, key) };
+    let view = View::of(plan, derived, key)?;
+    let line = view.line;
     let length = line.length.length().as_mm_f64();
     let ceiling = [0.0, length].map(|along| view.ceiling(along));
     let (along, above, heights) = (view.along(), view.above(), view.heights());
@@ -81,20 +81,32 @@ fn units<'d>(derived: &'d Derived, wall: &Key) -> Vec<&'d PlacedUnit> {
     units
 }
 
-struct View<'d> {
-    plan: &'d Plan,
-    derived: &'d Derived,
-    line: &'d WallLine,
-    units: Vec<&'d PlacedUnit>,
+/// A wall with what stands and hangs on it.
+pub(super) struct View<'d> {
+    pub(super) plan: &'d Plan,
+    pub(super) derived: &'d Derived,
+    pub(super) line: &'d WallLine,
+    pub(super) units: Vec<&'d PlacedUnit>,
 }
 
 /// A placed box as seen on the wall, mm.
-fn face(unit: &PlacedUnit) -> [Point; 2] {
+pub(super) fn face(unit: &PlacedUnit) -> [Point; 2] {
     let mm = |dim: &Dim| dim.length().as_mm_f64();
     [[mm(&unit.along), mm(&unit.up)], [mm(&unit.right()), mm(&unit.top())]]
 }
 
-impl View<'_> {
+impl<'d> View<'d> {
+    /// None when the survey has no wall of that key.
+    pub(super) fn of(plan: &'d Plan, derived: &'d Derived, key: &Key) -> Option<View<'d>> {
+        let line = derived.survey.walls.iter().find(|wall| wall.key == *key)?;
+        Some(View { plan, derived, line, units: units(derived, key) })
+    }
+
+    /// The figure for a size that was chosen.
+    pub(super) fn sized(&self, length: Length) -> Figure {
+        crate::tape::sized(length, self.plan.fineness)
+    }
+
     fn figure(&self, length: Length) -> Figure {
         measured(length, self.plan.fineness)
     }
@@ -104,12 +116,12 @@ impl View<'_> {
     }
 
     /// The wall's name, as a builder says it.
-    fn name(&self) -> String {
+    pub(super) fn name(&self) -> String {
         let named = self.plan.walls.get(&self.line.key).and_then(|wall| wall.name.clone());
         named.unwrap_or_else(|| format!("wall {}", self.line.key))
     }
 
-    fn alt(&self) -> String {
+    pub(super) fn alt(&self) -> String {
         let told: Vec<String> = self
             .units
             .iter()
@@ -128,11 +140,11 @@ impl View<'_> {
     }
 
     /// The ceiling over a place on the wall, mm above the datum.
-    fn ceiling(&self, along: f64) -> f64 {
+    pub(super) fn ceiling(&self, along: f64) -> f64 {
         ceiling(&self.derived.survey, &self.line.key, Length::from_mm_f64(along)).as_mm_f64()
     }
 
-    fn stands(&self, unit: &PlacedUnit) -> bool {
+    pub(super) fn stands(&self, unit: &PlacedUnit) -> bool {
         self.plan.runs.get(&unit.run).is_some_and(|run| run.level == Level::Floor)
     }
 
@@ -149,7 +161,7 @@ impl View<'_> {
         if marks.len() > 1 { marks } else { Vec::new() }
     }
 
-    fn edges(&self, standing: bool) -> Vec<RowMark> {
+    pub(super) fn edges(&self, standing: bool) -> Vec<RowMark> {
         let mut marks = vec![self.mark(&Dim::zero(), format!("corner {}", self.line.left))];
         for unit in self.units.iter().filter(|unit| self.stands(unit) == standing) {
             marks.push(self.mark(&unit.along, format!("{} left edge", unit.key)));
@@ -207,7 +219,7 @@ impl View<'_> {
     }
 
     /// Windows and doors in the wall, behind everything.
-    fn openings(&self, sketch: &mut Sketch) {
+    pub(super) fn openings(&self, sketch: &mut Sketch) {
         for (key, opening) in self.plan.openings.iter().filter(|(_, opening)| opening.wall == self.line.key) {
             let along = opening.along.length.as_mm_f64();
             let low = [along, opening.sill.map_or(0.0, |sill| sill.length.as_mm_f64())];
@@ -219,7 +231,7 @@ impl View<'_> {
     }
 
     /// Runs on the walls round the corners, cut through where they reach this wall.
-    fn neighbours(&self, sketch: &mut Sketch) {
+    pub(super) fn neighbours(&self, sketch: &mut Sketch) {
         let length = self.line.length.length();
         for wall in &self.derived.survey.walls {
             let (at_left, corner) = if wall.right == self.line.left {
@@ -247,7 +259,7 @@ impl View<'_> {
         }
     }
 
-    fn tops(&self, sketch: &mut Sketch) {
+    pub(super) fn tops(&self, sketch: &mut Sketch) {
         let runs = |run: &Key| self.plan.runs.get(run).is_some_and(|run| run.along == self.line.key);
         for top in &self.derived.placement.tops {
             let high = top.upper.length();
@@ -260,7 +272,7 @@ impl View<'_> {
         }
     }
 
-    fn unit(&self, sketch: &mut Sketch, unit: &PlacedUnit) {
+    pub(super) fn unit(&self, sketch: &mut Sketch, unit: &PlacedUnit) {
         let [low, high] = face(unit);
         let outline = rectangle(low, high);
         sketch.layer("units").about(unit.key.as_str());
@@ -293,7 +305,7 @@ impl View<'_> {
     }
 
     /// Keys, over everything but the level lines.
-    fn names(&self, sketch: &mut Sketch) {
+    pub(super) fn names(&self, sketch: &mut Sketch) {
         for unit in &self.units {
             let [low, high] = face(unit);
             let at = [f64::midpoint(low[0], high[0]), f64::midpoint(low[1], high[1])];
@@ -305,6 +317,24 @@ impl View<'_> {
             }
         }
     }
+}
+
+/// The doors and drawer fronts of a unit, each with its lower left and upper right corners, mm.
+pub(super) fn leaves<'b>(unit: &PlacedUnit, built: &'b BuiltUnit) -> BTreeMap<&'b str, [Point; 2]> {
+    let origin =
+        [(unit.along.length() + unit.overhang[0].length()).as_mm_f64(), unit.up.length().as_mm_f64()];
+    let mut leaves: BTreeMap<&str, [Point; 2]> = BTreeMap::new();
+    let before = |part: &&Part| part.good_face == Face::Front && part.solid.min[1].is_negative();
+    for part in built.parts.iter().filter(before) {
+        let at = |corner: [Length; 3]| [origin[0] + corner[0].as_mm_f64(), origin[1] + corner[2].as_mm_f64()];
+        let (low, high) = (at(part.solid.min), at(part.solid.max));
+        let leaf = leaves.entry(part.role.split('/').next().unwrap_or_default()).or_insert([low, high]);
+        for k in 0..2 {
+            leaf[0][k] = leaf[0][k].min(low[k]);
+            leaf[1][k] = leaf[1][k].max(high[k]);
+        }
+    }
+    leaves
 }
 
 /// Frame, doors and drawer fronts as their parts stand.

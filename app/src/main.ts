@@ -1,0 +1,6 @@
+import { mount } from 'svelte'
+import './look.css'
+import App from './App.svelte'
+
+const target = document.getElementById('app')
+if (target) mount(App, { target })

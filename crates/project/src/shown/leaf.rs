@@ -1,0 +1,373 @@
+//! The pages that the packet prints, shown as blocks: pictures, tables, steps. So whatever a stage prints can be
+//! seen here too.
+
+use std::collections::BTreeMap;
+
+use dryfit_drawing::Drawing;
+use dryfit_packet::{Body, PacketData, Page, Setting, Span, Words};
+use serde::Serialize;
+
+use super::finding::{Card, cards};
+use super::layout::{View, everything_held};
+use super::number::{Held, Run, rich};
+use super::picture::{Picture, picture};
+use crate::open::Project;
+
+/// A page of leaves, one of them open.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub struct LeafPage {
+    /// One plain line.
+    pub line: Vec<Run>,
+    /// The leaves.
+    pub views: Vec<View>,
+    /// The one that is open.
+    pub view: String,
+    /// Its blocks.
+    pub leaf: Option<Leaf>,
+    /// Findings on this page.
+    pub findings: Vec<Card>,
+}
+
+/// One leaf.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub struct Leaf {
+    /// What it is asked for by.
+    pub key: String,
+    /// Its name.
+    pub name: String,
+    /// What it stands on.
+    pub line: Vec<Run>,
+    /// What all of it waits for.
+    pub held: Vec<Run>,
+    /// What is on it.
+    pub blocks: Vec<Block>,
+    /// Why a size is what it is.
+    pub why: Vec<Vec<Run>>,
+}
+
+/// A block of a leaf.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "lowercase")]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub enum Block {
+    /// A heading.
+    Heading(String),
+    /// A drawing.
+    Picture(Picture),
+    /// A table.
+    Table(Table),
+    /// Steps in order.
+    Steps(Vec<Vec<Run>>),
+    /// Lines.
+    Lines(Vec<Vec<Run>>),
+}
+
+/// A table.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub struct Table {
+    /// What it holds, for those who cannot see it.
+    pub caption: String,
+    /// The heads of its columns.
+    pub head: Vec<String>,
+    /// Its rows.
+    pub rows: Vec<Row>,
+}
+
+/// A row of a table.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub struct Row {
+    /// Its cells.
+    pub cells: Vec<Vec<Run>>,
+    /// The leaf that it leads to.
+    pub to: Option<String>,
+}
+
+/// The leaves of a page of the register, the one asked for open; `page` is the page's key.
+pub fn leaf_page(project: &Project, packet: &PacketData, page: &str, view: &str) -> LeafPage {
+    let shelf: Vec<&Page> = packet.pages.iter().filter(|leaf| shelf_of(leaf) == Some(page)).collect();
+    let listed = |leaf: &&&Page| !leaf.key.starts_with("part/") && !leaf.key.ends_with("/steps");
+    let views: Vec<View> = shelf
+        .iter()
+        .filter(listed)
+        .map(|leaf| View { key: leaf.key.clone(), name: short(project, packet, leaf) })
+        .collect();
+    let open = shelf.iter().find(|leaf| leaf.key == view).or_else(|| shelf.iter().find(|leaf| listed(leaf)));
+    let held = everything_held(project);
+    let leaf = open.map(|leaf| {
+        let mut made = leaf_of(packet, leaf, &held);
+        // a unit whose steps are printed on a page of their own has them here beside its parts
+        if let Some(steps) = shelf.iter().find(|other| other.key == format!("{}/steps", leaf.key)) {
+            let blocks = leaf_of(packet, steps, &held).blocks.into_iter();
+            made.blocks.extend(blocks.filter(|block| !matches!(block, Block::Picture(_))));
+        }
+        made
+    });
+    let line = match (page, leaf.as_ref()) {
+        (_, Some(leaf)) => [rich(&format!("{}: ", leaf.name)), leaf.line.clone()].concat(),
+        ("surfaces", None) => rich("nothing is laid, faced or painted in this plan yet"),
+        ("rough-in", None) => rich("no pipe, duct or cable is stated in this plan yet"),
+        ("order", None) => rich("nothing is stated about your days yet"),
+        ("costs", None) => rich("no receipt is entered yet"),
+        _ => rich("nothing stands in the room yet: place it on Layout"),
+    };
+    LeafPage {
+        line,
+        views,
+        view: leaf.as_ref().map(|leaf| leaf.key.clone()).unwrap_or_default(),
+        findings: cards(project).into_iter().filter(|card| card.page == page).collect(),
+        leaf,
+    }
+}
+
+/// The page of the register on which a printed page is shown.
+fn shelf_of(leaf: &Page) -> Option<&'static str> {
+    Some(match &leaf.body {
+        Body::Unit(_) | Body::Part(_) | Body::Door(_) => "casework",
+        Body::Sheet(_) | Body::Board(_) | Body::CutList(_) => "cut-list",
+        Body::Buy(_) => "buying",
+        Body::Cover(_) => "packet",
+        Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
+    })
+}
+
+/// What a leaf is called among its views.
+fn short(project: &Project, packet: &PacketData, leaf: &Page) -> String {
+    let parts: Vec<&str> = leaf.key.split('/').collect();
+    match (&leaf.body, parts.as_slice()) {
+        (Body::Unit(_), ["unit", unit]) => (*unit).to_owned(),
+        (Body::Unit(_), _) => "fillers".to_owned(),
+        (Body::Door(_), [_, unit, front, ..]) => {
+            let (kind, rest) = front.split_once('.').unwrap_or((front, ""));
+            format!("{unit} {kind} {rest}").trim().to_owned()
+        }
+        (Body::Sheet(_), ["sheet", good, index, ..]) => {
+            let key = project.plan.goods.keys().find(|key| key.as_str() == *good);
+            let name = key.map_or_else(|| (*good).to_owned(), |key| project.plan.goods[key].name.clone());
+            let same = |other: &&Page| other.key.starts_with(&format!("sheet/{good}/"));
+            let number = index.parse::<usize>().map_or(1, |index| index + 1);
+            let nominal = key.and_then(|key| match &project.plan.goods[key].form {
+                dryfit_plan::Form::Sheet(sheet) => Some(format!("{} ", super::number::bare(sheet.nominal))),
+                _ => None,
+            });
+            let of = packet.pages.iter().filter(same).count();
+            let number = if of > 1 { format!(" {number}") } else { String::new() };
+            format!("{}{name}{number}", nominal.unwrap_or_default())
+        }
+        (Body::Board(_), [_, good, index, ..]) => {
+            let name = project.plan.goods.iter().find(|(key, _)| key.as_str() == *good);
+            let name = name.map_or_else(|| (*good).to_owned(), |(_, good)| good.name.clone());
+            let number = index.parse::<usize>().map_or(1, |index| index + 1);
+            format!("{name} {number}")
+        }
+        (Body::CutList(_), _) => "All parts".to_owned(),
+        _ => leaf.name.clone(),
+    }
+}
+
+fn leaf_of(packet: &PacketData, page: &Page, held: &BTreeMap<String, Held>) -> Leaf {
+    let see = Seen { packet, held };
+    Leaf {
+        key: page.key.clone(),
+        name: page.name.clone(),
+        line: see.runs(&page.inputs),
+        held: see.runs(&page.held),
+        blocks: see.blocks(page),
+        why: page.why.iter().map(|words| see.runs(words)).collect(),
+    }
+}
+
+struct Seen<'a> {
+    packet: &'a PacketData,
+    held: &'a BTreeMap<String, Held>,
+}
+
+impl Seen<'_> {
+    fn runs(&self, words: &Words) -> Vec<Run> {
+        let mut runs = Vec::new();
+        for span in words.spans() {
+            match span {
+                Span::Plain(text) => runs.extend(rich(text)),
+                Span::Strong(text) => runs.push(Run::Strong(text.clone())),
+                Span::Struck(text) => runs.push(Run::Struck(text.clone())),
+                Span::Balloon(number) => runs.push(Run::Ring(*number)),
+                Span::Gate(number) => runs.push(Run::Gate(*number)),
+                Span::Pages(keys) => {
+                    let names: Vec<&str> = keys.iter().filter_map(|key| self.name(key)).collect();
+                    if !names.is_empty() {
+                        runs.extend(rich(&format!(" {}", names.join(", "))));
+                    }
+                }
+            }
+        }
+        runs
+    }
+
+    fn name(&self, key: &str) -> Option<&str> {
+        self.packet.pages.iter().find(|page| page.key == key).map(|page| page.name.as_str())
+    }
+
+    fn picture(&self, drawing: Option<&Drawing>) -> Option<Block> {
+        drawing.map(|drawing| Block::Picture(picture(drawing, self.held)))
+    }
+
+    fn lines(&self, all: &[Words]) -> Option<Block> {
+        (!all.is_empty()).then(|| Block::Lines(all.iter().map(|words| self.runs(words)).collect()))
+    }
+
+    fn steps(&self, all: &[Words]) -> Option<Block> {
+        (!all.is_empty()).then(|| Block::Steps(all.iter().map(|words| self.runs(words)).collect()))
+    }
+
+    fn table(caption: &str, head: &[&str], rows: Vec<(Vec<Vec<Run>>, Option<String>)>) -> Option<Block> {
+        let rows: Vec<Row> = rows.into_iter().map(|(cells, to)| Row { cells, to }).collect();
+        (!rows.is_empty()).then(|| {
+            Block::Table(Table {
+                caption: caption.to_owned(),
+                head: head.iter().map(|head| (*head).to_owned()).collect(),
+                rows,
+            })
+        })
+    }
+
+    fn settings(&self, settings: &[Setting]) -> Option<Block> {
+        let row = |one: &Setting| {
+            (vec![rich(&one.cuts), rich(&one.way), rich(&one.fence), self.runs(&one.gives)], None)
+        };
+        let rows = settings.iter().map(row).collect();
+        Seen::table("cuts, by setting", &["Cut", "way", "fence", "gives"], rows)
+    }
+
+    /// Everything on a page, in the order in which it is read.
+    fn blocks(&self, page: &Page) -> Vec<Block> {
+        let mut blocks: Vec<Option<Block>> = Vec::new();
+        match &page.body {
+            Body::Unit(unit) => {
+                blocks.push(self.picture(unit.drawing.as_ref()));
+                let rows = unit.parts.iter().map(|part| {
+                    let cells = vec![
+                        vec![Run::Ring(part.balloon)],
+                        vec![Run::Strong(part.name.clone())],
+                        rich(&part.size),
+                        rich(&part.count.to_string()),
+                        rich(&part.good_face),
+                        rich(&part.front_edge),
+                        self.runs(&part.note),
+                    ];
+                    let to = part.note.spans().iter().find_map(|span| match span {
+                        Span::Pages(keys) => keys.first().cloned(),
+                        _ => None,
+                    });
+                    (cells, to)
+                });
+                let head = ["", "Part", "long \u{d7} wide", "how many", "good face", "front edge", "note"];
+                blocks.push(Seen::table("parts", &head, rows.collect()));
+                if !unit.steps.is_empty() {
+                    blocks.push(Some(Block::Heading("Putting it together".into())));
+                }
+                blocks.push(self.steps(&unit.steps));
+            }
+            Body::Part(part) => {
+                blocks.push(self.picture(part.drawing.as_ref()));
+                blocks.push(self.steps(&part.notes));
+            }
+            Body::Door(door) => {
+                blocks.push(self.picture(door.drawing.as_ref()));
+                blocks.push(self.picture(door.section.as_ref()));
+                let rows = door.parts.iter().map(|part| {
+                    let cells = vec![
+                        rich(&part.label),
+                        self.runs(&part.name),
+                        rich(&part.size),
+                        rich(&part.count.to_string()),
+                    ];
+                    (cells, None)
+                });
+                blocks.push(Seen::table(
+                    "parts",
+                    &["", "Part", "long \u{d7} wide", "how many"],
+                    rows.collect(),
+                ));
+                blocks.push(Some(Block::Lines(vec![rich(&door.goods)])));
+                blocks.push(self.steps(&door.steps));
+            }
+            Body::Sheet(sheet) => {
+                blocks.push(self.picture(sheet.drawing.as_ref()));
+                blocks.push(self.settings(&sheet.settings));
+                blocks.push(self.lines(&sheet.offcuts));
+                blocks.push(
+                    self.lines(std::slice::from_ref(&sheet.legend)).filter(|_| !sheet.legend.is_empty()),
+                );
+            }
+            Body::Board(board) => {
+                for bar in &board.bars {
+                    blocks.push(Some(Block::Heading(bar.name.clone())));
+                    blocks.push(self.picture(bar.drawing.as_ref()));
+                    blocks.push(self.settings(&bar.settings));
+                    blocks.push(self.lines(&bar.notes));
+                }
+            }
+            Body::CutList(list) => {
+                for group in &list.groups {
+                    blocks.push(Some(Block::Heading(group.good.clone())));
+                    let rows = group.rows.iter().map(|row| {
+                        let cells = vec![
+                            rich(&row.count.to_string()),
+                            self.runs(&row.what),
+                            rich(&row.length),
+                            rich(&row.width),
+                        ];
+                        (cells, row.pages.first().cloned())
+                    });
+                    let head = ["how many", "Piece", "long", "wide"];
+                    blocks.push(Seen::table(&format!("pieces of {}", group.good), &head, rows.collect()));
+                }
+            }
+            Body::Buy(buy) => {
+                for aisle in &buy.aisles {
+                    blocks.push(Some(Block::Heading(format!("{}, {}", aisle.name, aisle.total))));
+                    let rows = aisle.rows.iter().map(|row| {
+                        let look = row.look_for.as_ref().map(|look| format!("; {look}")).unwrap_or_default();
+                        let cells = vec![
+                            rich(&row.packs.to_string()),
+                            rich(&row.what),
+                            [self.runs(&row.why), rich(&look)].concat(),
+                            rich(&row.about),
+                        ];
+                        (cells, None)
+                    });
+                    let head = ["how many", "What", "what for", "about"];
+                    blocks.push(Seen::table(&aisle.name, &head, rows.collect()));
+                }
+                blocks.push(self.lines(&buy.notes));
+            }
+            Body::Cover(cover) => {
+                blocks.push(self.lines(&cover.stops));
+                blocks.push(self.picture(cover.drawing.as_ref()));
+                let pages = |keys: &[String]| {
+                    let names: Vec<&str> = keys.iter().filter_map(|key| self.name(key)).collect();
+                    rich(&names.join(", "))
+                };
+                for (heading, tasks) in [("Cut these today", &cover.today), ("In the room", &cover.room)] {
+                    if !tasks.is_empty() {
+                        blocks.push(Some(Block::Heading(heading.into())));
+                    }
+                    let rows =
+                        tasks.iter().map(|task| (vec![self.runs(&task.what), pages(&task.pages)], None));
+                    blocks.push(Seen::table(heading, &["What", "its pages"], rows.collect()));
+                }
+                if !cover.held.is_empty() {
+                    blocks.push(Some(Block::Heading("Held back".into())));
+                }
+                let rows =
+                    cover.held.iter().map(|held| (vec![self.runs(&held.what), self.runs(&held.until)], None));
+                blocks.push(Seen::table("held back", &["What", "until"], rows.collect()));
+            }
+            Body::Room(_) | Body::Wall(_) | Body::Findings(_) => {}
+        }
+        blocks.into_iter().flatten().collect()
+    }
+}
