@@ -19,6 +19,7 @@ use dryfit_plan::Plan;
 use dryfit_stages::Derived;
 
 pub use data::{Blank, Body, GateNote, PacketData, Page};
+pub use names::kind;
 pub use pages::{
     AisleRows, Bar, Board, Buy, BuyRow, Cover, CutList, CutRows, Door, DoorRow, FindingRow, Findings,
     HeldBack, Part, PartRow, PieceRow, ReadingRow, Room, Setting, Sheet, Task, Total, Unit, Wall,

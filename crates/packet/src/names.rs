@@ -228,7 +228,7 @@ fn dashed(figure: &str) -> String {
 }
 
 /// What a unit is, in a word.
-pub(crate) fn kind(kind: UnitKind) -> &'static str {
+pub fn kind(kind: UnitKind) -> &'static str {
     match kind {
         UnitKind::Base => "base",
         UnitKind::Sink => "sink base",

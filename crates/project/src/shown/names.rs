@@ -1,7 +1,7 @@
 //! What things are called on the page.
 
 use dryfit_measure::{Key, Length, Money};
-use dryfit_plan::{Plan, Subject, UnitKind};
+use dryfit_plan::{Plan, Subject};
 
 use super::number::{Run, number};
 
@@ -21,22 +21,7 @@ pub(super) fn corners(plan: &Plan, key: &Key) -> String {
 /// What stands behind a unit's key: its name, else what it is.
 pub(super) fn unit(plan: &Plan, key: &Key) -> String {
     let Some(unit) = plan.units.get(key) else { return String::new() };
-    unit.name.clone().unwrap_or_else(|| kind(unit.kind).to_owned())
-}
-
-/// What a unit is, in a word.
-pub(super) fn kind(kind: UnitKind) -> &'static str {
-    match kind {
-        UnitKind::Base => "base",
-        UnitKind::Sink => "sink base",
-        UnitKind::Wall => "wall unit",
-        UnitKind::Tall => "tall unit",
-        UnitKind::FloatingShelf => "floating shelf",
-        UnitKind::Appliance => "appliance",
-        UnitKind::Filler => "filler",
-        UnitKind::EndPanel => "end panel",
-        UnitKind::Gap => "gap",
-    }
+    unit.name.clone().unwrap_or_else(|| dryfit_packet::kind(unit.kind).to_owned())
 }
 
 /// Money with its sign.
