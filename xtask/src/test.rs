@@ -13,7 +13,9 @@ type Step = (&'static str, fn(&Path) -> Outcome);
 
 /// Cheap steps first; the tests last, so that their closing lines end the run.
 const STEPS: &[Step] = &[
-    ("tools: qpdf, poppler and the Python judges are there", |root| tools::run(root, &[])),
+    ("tools: qpdf, poppler, the Python judges and the validator of scenes are there", |root| {
+        tools::run(root, &[])
+    }),
     ("format: every Rust file is laid out by rustfmt", |root| cargo(root, &["fmt", "--all", "--check"], &[])),
     ("tidy: the habits of the house hold", |root| tidy::run(root, &[])),
     ("licences: every dependency may be passed on", |root| licences::run(root, &[])),

@@ -21,7 +21,8 @@ const FOLDER: &str = "judges";
 /// When something is missing and cannot be installed from here; the message says what to install by hand.
 pub fn run(root: &Path, _arguments: &[String]) -> Outcome {
     programs()?;
-    judges(root)
+    judges(root)?;
+    validator(root)
 }
 
 /// The Python that the tests ask: the one named in `DRYFIT_JUDGES`, which `.cargo/config.toml` sets unless the
@@ -126,6 +127,27 @@ fn judges(root: &Path) -> Outcome {
     ]);
     quietly(pip.arg(root.join(PINS)))?;
     fs::write(&made_from, pins).map_err(|e| format!("cannot write `{}`: {e}", made_from.display()))
+}
+
+/// Where the package that judges 3-D scenes is installed, from its lock.
+const VALIDATOR: &str = "crates/drawing/tests/validator";
+
+/// Installs what judges 3-D scenes when it is missing or made from another lock. It counts as made only once the copy
+/// of the lock lies in it.
+fn validator(root: &Path) -> Outcome {
+    let folder = root.join(VALIDATOR);
+    let lock = folder.join("package-lock.json");
+    let wanted = fs::read_to_string(&lock).map_err(|e| format!("cannot read `{}`: {e}", lock.display()))?;
+    let made_from = folder.join("node_modules/made-from.json");
+    if fs::read_to_string(&made_from).is_ok_and(|made| made == wanted) {
+        return Ok(());
+    }
+    println!("installing what judges 3-D scenes into `{VALIDATOR}`");
+    let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
+    let mut install = Command::new(npm);
+    quietly(install.args(["ci", "--ignore-scripts", "--prefer-offline"]).current_dir(&folder))
+        .map_err(|said| format!("{said}: install Node 20 or newer with npm, then run again"))?;
+    fs::write(&made_from, wanted).map_err(|e| format!("cannot write `{}`: {e}", made_from.display()))
 }
 
 /// Runs `command` without input, and shows what it printed only when it failed.

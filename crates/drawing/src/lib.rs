@@ -15,7 +15,12 @@ mod rows;
 mod tape;
 pub mod views;
 mod svg;
+mod covered;
+mod dxf;
+mod gltf;
 
+pub use dxf::dxf;
+pub use gltf::glb;
 pub use metrics::{figure_width, text_width, words_height, words_width};
 pub use paper::*;
 pub use patch::{Patch, patch, patches};
