@@ -28,6 +28,7 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
 
 fn too_low(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
     let least = Figures::of_unit(checked.plan, &built.key).dim("drawer-box-least");
+    let framed = built.parts.iter().any(|part| part.role.starts_with("frame/"));
     let mut low = Vec::new();
     for leaf in checked.leaves(&built.key) {
         let Front::Drawer { .. } = leaf.front else { continue };
@@ -37,7 +38,11 @@ fn too_low(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
         // a side's grain runs along it: its height is its width
         let short = &least - &side.width;
         if short.length().is_positive() {
-            let higher = checked.mark(opening.height.length() + short.length(), Toward::Up);
+            // without a frame the front's own height is stated
+            let face = format!("drawer.{}/face", leaf.path);
+            let face = built.parts.iter().find(|part| part.role == face && !framed);
+            let now = face.map_or(opening.height.length(), |face| face.solid.max[2] - face.solid.min[2]);
+            let higher = checked.mark(now + short.length(), Toward::Up);
             low.push((leaf, &side.width, short, higher));
         }
     }
@@ -56,7 +61,8 @@ fn too_low(checked: &Checked<'_>, built: &BuiltUnit) -> Option<Finding> {
         draft.set(&leaf.at.child("drawer").child("height"), higher)
     });
     let label = match low.len() {
-        1 => format!("make the opening of `{}` in `{}` {higher} high", leaf.path, built.key),
+        1 if framed => format!("make the opening of `{}` in `{}` {higher} high", leaf.path, built.key),
+        1 => format!("make the front `{}` of `{}` {higher} high", leaf.path, built.key),
         more => format!("make the openings of {more} drawers in `{}` higher", built.key),
     };
     finding.fixes.push(Fix::of(draft.edit(label)));

@@ -94,7 +94,7 @@ fn may_span(shelf: &Shelf) -> f64 {
 }
 
 /// Modulus of elasticity of the good along the shelf, psi.
-fn modulus(checked: &Checked<'_>, part: &Part) -> Option<f64> {
+pub(super) fn modulus(checked: &Checked<'_>, part: &Part) -> Option<f64> {
     match &checked.plan.goods.get(&part.good)?.form {
         Form::Sheet(sheet) if sheet.grain == Grain::Length => Some(PLYWOOD),
         Form::Sheet(_) => Some(PARTICLEBOARD),

@@ -9,9 +9,14 @@ mod mend;
 mod piped;
 mod sawn;
 
+mod casework_bench_load;
 mod casework_door_width;
 mod casework_drawer_height;
+mod casework_edge_band;
+mod casework_hinge_overlay;
+mod casework_leg_height;
 mod casework_shelf_sag;
+mod casework_system_holes;
 mod cutting_too_big;
 mod fit_above_top;
 mod fit_appliance_depth;
@@ -109,6 +114,11 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     casework_shelf_sag::check,
     casework_door_width::check,
     casework_drawer_height::check,
+    casework_edge_band::check,
+    casework_hinge_overlay::check,
+    casework_leg_height::check,
+    casework_bench_load::check,
+    casework_system_holes::check,
     surfaces_laminate::check,
     surfaces_seam::check,
     surfaces_cutout::check,

@@ -15,6 +15,17 @@ pub(super) fn demo() -> Plan {
     Plan::from_toml(include_str!("../../../../demos/potting-room.toml")).expect("the demo reads").plan
 }
 
+/// The demo room in millimetres, its boxes without frames.
+pub(super) fn frameless() -> Plan {
+    Plan::from_toml(include_str!("../../../../demos/ski-room.toml")).expect("the demo reads").plan
+}
+
+/// A plan without what stands at one place.
+pub(super) fn without(plan: &Plan, at: &str) -> Plan {
+    let at = Pointer::parse(at).expect("a pointer");
+    plan.apply(&Draft::of(plan).remove(&at).edit("trial")).expect("it still reads").0
+}
+
 /// A plan with one place stated anew.
 pub(super) fn with(plan: &Plan, at: &str, value: impl Serialize) -> Plan {
     let at = Pointer::parse(at).expect("a pointer");
