@@ -51,7 +51,7 @@ export type Bare = { run: string, wall: string, level: string, name: string, lef
 
 export type Offer = { kind: string, name: string, fits: string, says: Array<Run>, };
 
-export type LeafPage = { line: Array<Run>, views: Array<View>, view: string, leaf: Leaf | null, findings: Array<Card>, };
+export type LeafPage = { line: Array<Run>, views: Array<View>, view: string, among: Array<View>, leaf: Leaf | null, findings: Array<Card>, };
 
 export type Leaf = { key: string, name: string, line: Array<Run>, held: Array<Run>, blocks: Array<Block>, why: Array<Array<Run>>, };
 
@@ -69,7 +69,7 @@ export type PlaceWish = { kind: string, wall: string, run: string, after: number
 
 export type ReadingWish = { kind: string, from: string, to: string, along: string, height: string, text: string, };
 
-export type Start = { folder: string, recent: Array<Recent>, demos: Array<DemoCard>, };
+export type Start = { folder: string, recent: Array<Recent>, };
 
 export type Recent = { path: string, file: string, near: boolean, };
 

@@ -12,11 +12,17 @@ use crate::words::Words;
 
 /// The cover's: the room from above and one side, what is cut today hatched.
 pub(crate) fn cover(m: &Material<'_>) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     views::isometric(m.plan, m.derived, Frame { width: m.frame(0.0).width * 0.46, height: 300.0 })
 }
 
 /// The plan of the room with what was measured, above so many rows of readings.
 pub(crate) fn room(m: &Material<'_>, rows: usize) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     let rows = if rows > 8 { rows.div_ceil(2) } else { rows };
     let boxes = if m.derived.survey.next.is_empty() { 0.0 } else { 56.0 };
     let mut frame = m.frame(rows as f64 * READING_ROW + ROOM_FOOT + boxes);
@@ -30,6 +36,9 @@ const ROOM_FOOT: f64 = 60.0;
 
 /// A wall from inside.
 pub(crate) fn wall(m: &Material<'_>, wall: &Key) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     views::wall(m.plan, m.derived, wall, m.frame(WALL_FOOT))
 }
 
@@ -99,6 +108,9 @@ pub(crate) fn unit(
     steps: &[Words],
     foot: f64,
 ) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     let whole = m.frame(0.0);
     let rows = parts_height(parts);
     let (width, kept) = match (parts.len(), steps.len()) {
@@ -195,6 +207,9 @@ pub(crate) fn sheet(
     settings: &[Setting],
     [lines, why]: [&[Words]; 2],
 ) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     let mut frame = m.frame(settings_height(settings) + foot_height(lines, why) + 46.0);
     frame.height = frame.height.max(SHEET_LEAST);
     views::sheet(m.plan, stack, index, frame)
@@ -209,6 +224,9 @@ pub(crate) fn bar(m: &Material<'_>, stack: &SheetStack, index: usize, alone: boo
 
 /// A door or drawer, its parts in place, beside its steps.
 pub(crate) fn leaf(m: &Material<'_>, leaf: &Leaf<'_>, numbered: &Numbered<'_>) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     let space = m.frame(leaf.parts.len() as f64 * DOOR_ROW + DOOR_FOOT);
     let told: Vec<String> = leaf
         .parts
@@ -224,6 +242,9 @@ pub(crate) fn leaf(m: &Material<'_>, leaf: &Leaf<'_>, numbered: &Numbered<'_>) -
 
 /// Its joint in section.
 pub(crate) fn section(m: &Material<'_>, leaf: &Leaf<'_>) -> Option<Drawing> {
+    if m.plain {
+        return None;
+    }
     // a drawer's page is full, and its front is joined like the doors
     if leaf.path.starts_with("drawer") {
         return None;

@@ -13,7 +13,8 @@ use crate::paper::Paper;
 
 pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> PacketData {
     let paper = options.paper.unwrap_or_else(|| Paper::usual(plan.fineness.unit()));
-    let m = Material::new(plan, derived, paper);
+    let mut m = Material::new(plan, derived, paper);
+    m.plain = options.plain;
     let mut all = vec![pages::room(&m)];
     let walls = derived.survey.walls.iter().filter(|wall| stands_something(&m, &wall.key));
     all.extend(walls.map(|wall| pages::wall(&m, &wall.key)));

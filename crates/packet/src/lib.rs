@@ -35,6 +35,8 @@ pub struct PacketOptions {
     pub date: Option<String>,
     /// The paper; none is what is usual with the plan's unit.
     pub paper: Option<Paper>,
+    /// Leaves the drawings of single things out, for who draws them at another size.
+    pub plain: bool,
 }
 
 /// The pages of a packet as data.

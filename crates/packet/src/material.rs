@@ -35,6 +35,8 @@ pub(crate) struct Material<'a> {
     pub(crate) derived: &'a Derived,
     pub(crate) names: Names<'a>,
     pub(crate) paper: Paper,
+    /// Whether drawings are left out: whoever shows the pages draws them itself.
+    pub(crate) plain: bool,
     pieces: BTreeMap<&'a str, &'a CutPiece>,
 }
 
@@ -42,7 +44,7 @@ impl<'a> Material<'a> {
     pub(crate) fn new(plan: &'a Plan, derived: &'a Derived, paper: Paper) -> Self {
         let all = derived.cut_list.groups.iter().flat_map(|group| &group.pieces);
         let pieces = all.map(|piece| (piece.path.as_str(), piece)).collect();
-        Material { plan, derived, names: Names::new(plan), paper, pieces }
+        Material { plan, derived, names: Names::new(plan), paper, plain: false, pieces }
     }
 
     /// The piece of the cut list with this path: `b3/side.left`.

@@ -13,8 +13,7 @@ use crate::files::{is_project_file, read_text};
 use crate::job::{Job, JobFault};
 use crate::open::{OpenFault, Project};
 use crate::shown::{
-    Changed, DemoCard, Done, LeafPage, Preview, Recent, Start, Wish, WishFault, demos, edit_of, frame,
-    leaf_page, note,
+    Changed, Done, LeafPage, Preview, Recent, Room, Start, Wish, WishFault, edit_of, frame, leaf_page, note,
 };
 use crate::start::new_room;
 
@@ -26,7 +25,6 @@ pub struct Desk {
     job: Option<Job>,
     /// The printed pages of a moment.
     printed: Option<(Moment, PacketData)>,
-    demos: Option<Vec<DemoCard>>,
     /// A moment of the history that is looked at.
     past: Option<(Moment, Project)>,
 }
@@ -63,7 +61,7 @@ const REMEMBERED: usize = 8;
 impl Desk {
     /// A desk with nothing on it. New rooms are kept in `folder`; which were open is remembered in a text file.
     pub fn new(folder: PathBuf, remembers: Option<PathBuf>) -> Desk {
-        Desk { folder, remembers, job: None, printed: None, demos: None, past: None }
+        Desk { folder, remembers, job: None, printed: None, past: None }
     }
 
     /// The job that is open.
@@ -162,8 +160,7 @@ impl Desk {
     }
 
     /// The start page.
-    pub fn start(&mut self) -> Start {
-        let demos = self.demos.get_or_insert_with(demos).clone();
+    pub fn start(&self) -> Start {
         let mut paths = self.remembered();
         let mut here: Vec<PathBuf> = fs::read_dir(&self.folder)
             .into_iter()
@@ -183,7 +180,7 @@ impl Desk {
                 path: path.display().to_string(),
             })
             .collect();
-        Start { folder: self.folder.display().to_string(), recent, demos }
+        Start { folder: self.folder.display().to_string(), recent }
     }
 
     /// The project that was open last, if it is still there.
@@ -303,14 +300,24 @@ impl Desk {
     ///
     /// # Errors
     /// When no job is open.
-    pub fn leaves(&mut self, page: &str, view: &str, at: Option<Moment>) -> Result<LeafPage, DeskFault> {
+    pub fn leaves(
+        &mut self,
+        page: &str,
+        view: &str,
+        at: Option<Moment>,
+        room: Room,
+    ) -> Result<LeafPage, DeskFault> {
         let printed = self.printed.take();
         let (project, moment) = self.seen(at)?;
         let packet = match printed {
             Some((known, packet)) if known == moment => packet,
-            _ => pages(&project.plan, &project.derived, &PacketOptions::default()),
+            _ => pages(
+                &project.plan,
+                &project.derived,
+                &PacketOptions { plain: true, ..PacketOptions::default() },
+            ),
         };
-        let page = leaf_page(project, &packet, page, view);
+        let page = leaf_page(project, &packet, page, view, room);
         self.printed = Some((moment, packet));
         Ok(page)
     }

@@ -65,6 +65,17 @@ impl Project {
         Project::knowing(name, text, &Answers::new())
     }
 
+    /// The same without any search for better layouts: enough to draw the room.
+    pub(crate) fn sketched(name: &str, text: String) -> Result<Project, OpenFault> {
+        match Plan::from_toml(&text) {
+            Ok(read) => {
+                let derived = run(&read.plan, &Answers::new(), Budget { steps: 0, seed: 1 });
+                Ok(Project { text, plan: read.plan, derived })
+            }
+            Err(faults) => Err(OpenFault::Plan { name: name.to_owned(), text, faults }),
+        }
+    }
+
     /// The same, with the solvers' answers of an earlier time.
     pub(crate) fn knowing(name: &str, text: String, known: &Answers) -> Result<Project, OpenFault> {
         match Plan::from_toml(&text) {

@@ -92,7 +92,7 @@ async fn page(
                 tagged(&headers, moment, shown::dry_fit(project, room))
             }
             "casework" | "cut-list" | "surfaces" | "rough-in" | "buying" | "order" | "costs" | "packet" => {
-                let page = desk.leaves(&page, &look.view, look.at)?;
+                let page = desk.leaves(&page, &look.view, look.at, room)?;
                 let (_, moment) = desk.seen(look.at)?;
                 tagged(&headers, moment, page)
             }

@@ -1,11 +1,14 @@
 //! The start page: what can be opened, and opening it.
 
+use std::sync::OnceLock;
+
 use axum::Json;
 use axum::Router;
 use axum::extract::State;
+use axum::http::StatusCode;
 use axum::routing::{get, post};
 use dryfit_project::Unit;
-use dryfit_project::shown::{Frame, Start, frame};
+use dryfit_project::shown::{self, DemoCard, Frame, Start, frame};
 use serde::Deserialize;
 
 use crate::{Door, Problem};
@@ -13,6 +16,7 @@ use crate::{Door, Problem};
 pub fn routes() -> Router<Door> {
     Router::new()
         .route("/start", get(start))
+        .route("/demos", get(demos))
         .route("/open", post(open))
         .route("/new", post(new))
         .route("/demo", post(demo))
@@ -21,6 +25,15 @@ pub fn routes() -> Router<Door> {
 
 async fn start(State(door): State<Door>) -> Result<Json<Start>, Problem> {
     door.at_desk(|desk, _| Ok(Json(desk.start()))).await
+}
+
+/// The demo rooms as cards, drawn once; the desk is free meanwhile.
+async fn demos() -> Result<Json<&'static [DemoCard]>, Problem> {
+    static CARDS: OnceLock<Vec<DemoCard>> = OnceLock::new();
+    let drawn = tokio::task::spawn_blocking(|| CARDS.get_or_init(shown::demos).as_slice()).await;
+    drawn
+        .map(Json)
+        .map_err(|_| Problem::new(StatusCode::INTERNAL_SERVER_ERROR, "the demos could not be drawn"))
 }
 
 #[derive(Debug, Deserialize)]

@@ -72,7 +72,10 @@ pub(crate) fn part(m: &Material<'_>, units: &[&BuiltUnit], part: &BuiltPart) -> 
     ));
     let cut_on = units.iter().flat_map(|unit| m.cut_on(&format!("{}/{}", unit.key, part.role)));
     let inputs = inputs.pages(cut_on);
-    let body = Body::Part(Part { drawing: Some(drawings::part(m, unit, part)), notes: notes(m, unit, part) });
+    let body = Body::Part(Part {
+        drawing: (!m.plain).then(|| drawings::part(m, unit, part)),
+        notes: notes(m, unit, part),
+    });
     let mut page = Page::new(key::part(&unit.key, &part.role), name, inputs, body);
     page.why = [&part.length, &part.width].into_iter().filter_map(|dim| m.why(dim)).collect();
     page.blanks = blanks(m, part);

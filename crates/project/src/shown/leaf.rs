@@ -3,10 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_drawing::Drawing;
+use dryfit_drawing::{Drawing, views};
 use dryfit_packet::{Body, PacketData, Page, Setting, Span, Words};
 use serde::Serialize;
 
+use super::Room;
 use super::finding::{Card, cards};
 use super::layout::{View, everything_held};
 use super::number::{Held, Run, rich};
@@ -23,6 +24,8 @@ pub struct LeafPage {
     pub views: Vec<View>,
     /// The one that is open.
     pub view: String,
+    /// What lies beside the open one: sheets of the same good, doors of the same unit.
+    pub among: Vec<View>,
     /// Its blocks.
     pub leaf: Option<Leaf>,
     /// Findings on this page.
@@ -87,18 +90,31 @@ pub struct Row {
 }
 
 /// The leaves of a page of the register, the one asked for open; `page` is the page's key.
-pub fn leaf_page(project: &Project, packet: &PacketData, page: &str, view: &str) -> LeafPage {
+pub fn leaf_page(project: &Project, packet: &PacketData, page: &str, view: &str, room: Room) -> LeafPage {
     let shelf: Vec<&Page> = packet.pages.iter().filter(|leaf| shelf_of(leaf) == Some(page)).collect();
     let listed = |leaf: &&&Page| !leaf.key.starts_with("part/") && !leaf.key.ends_with("/steps");
-    let views: Vec<View> = shelf
-        .iter()
-        .filter(listed)
-        .map(|leaf| View { key: leaf.key.clone(), name: short(project, packet, leaf) })
-        .collect();
     let open = shelf.iter().find(|leaf| leaf.key == view).or_else(|| shelf.iter().find(|leaf| listed(leaf)));
+    let mut views: Vec<View> = Vec::new();
+    let mut among: Vec<View> = Vec::new();
+    let group = open.map(|leaf| group_of(leaf));
+    for leaf in shelf.iter().filter(listed) {
+        let (key, name) = (leaf.key.clone(), short(project, leaf));
+        if group.as_deref() == Some(&group_of(leaf)) {
+            among.push(View { key: key.clone(), name: name.1.clone() });
+        }
+        if !views.iter().any(|known| known.name == name.0) {
+            views.push(View { key, name: name.0 });
+        }
+    }
+    if among.len() < 2 {
+        among.clear();
+    }
     let held = everything_held(project);
     let leaf = open.map(|leaf| {
         let mut made = leaf_of(packet, leaf, &held);
+        if let Some(drawing) = drawn(project, leaf, room) {
+            made.blocks.insert(0, Block::Picture(picture(&drawing, &held)));
+        }
         // a unit whose steps are printed on a page of their own has them here beside its parts
         if let Some(steps) = shelf.iter().find(|other| other.key == format!("{}/steps", leaf.key)) {
             let blocks = leaf_of(packet, steps, &held).blocks.into_iter();
@@ -118,6 +134,7 @@ pub fn leaf_page(project: &Project, packet: &PacketData, page: &str, view: &str)
         line,
         views,
         view: leaf.as_ref().map(|leaf| leaf.key.clone()).unwrap_or_default(),
+        among,
         findings: cards(project).into_iter().filter(|card| card.page == page).collect(),
         leaf,
     }
@@ -134,37 +151,55 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
     })
 }
 
-/// What a leaf is called among its views.
-fn short(project: &Project, packet: &PacketData, leaf: &Page) -> String {
+/// What a leaf belongs to: its unit, or its good.
+fn group_of(leaf: &Page) -> String {
+    leaf.key.split('/').nth(1).unwrap_or(&leaf.key).to_owned()
+}
+
+/// The drawing of a leaf, as large as there is room for it.
+fn drawn(project: &Project, leaf: &Page, room: Room) -> Option<Drawing> {
+    let (plan, derived) = (&project.plan, &project.derived);
+    if matches!(leaf.body, Body::Cover(_)) {
+        return views::isometric(plan, derived, room.frame());
+    }
+    let key = match leaf.key.split('/').collect::<Vec<_>>().as_slice() {
+        // pages count from nothing, pictures from one
+        ["sheet", good, index, ..] => format!("sheet/{good}/{}", index.parse::<usize>().ok()? + 1),
+        _ => leaf.key.clone(),
+    };
+    let height = if key.starts_with("sheet/") { room.height.min(460.0) } else { room.height };
+    let wanted = views::all(plan, derived).into_iter().find(|one| one.key == key)?;
+    wanted.draw(Room { height, ..room }.frame())
+}
+
+/// What a leaf is called: what it belongs to, and it among those.
+fn short(project: &Project, leaf: &Page) -> (String, String) {
     let parts: Vec<&str> = leaf.key.split('/').collect();
+    let good = |key: &str| {
+        let found = project.plan.goods.iter().find(|(known, _)| known.as_str() == key);
+        found.map_or_else(
+            || key.to_owned(),
+            |(_, good)| match &good.form {
+                dryfit_plan::Form::Sheet(sheet) => {
+                    format!("{} {}", super::number::bare(sheet.nominal), good.name)
+                }
+                _ => good.name.clone(),
+            },
+        )
+    };
+    let number =
+        |index: &str| index.parse::<usize>().map_or_else(|_| index.to_owned(), |at| (at + 1).to_string());
     match (&leaf.body, parts.as_slice()) {
-        (Body::Unit(_), ["unit", unit]) => (*unit).to_owned(),
-        (Body::Unit(_), _) => "fillers".to_owned(),
-        (Body::Door(_), [_, unit, front, ..]) => {
-            let (kind, rest) = front.split_once('.').unwrap_or((front, ""));
-            format!("{unit} {kind} {rest}").trim().to_owned()
+        (Body::Unit(_), ["unit", unit]) => ((*unit).to_owned(), "box".to_owned()),
+        (Body::Unit(_), _) => ("fillers".to_owned(), "all".to_owned()),
+        (Body::Door(_), [_, unit, front, ..]) => ((*unit).to_owned(), front.replace('.', " ")),
+        (Body::Sheet(_), ["sheet", key, index, rest @ ..]) => {
+            let more = if rest.is_empty() { "" } else { ", cuts" };
+            (good(key), format!("sheet {}{more}", number(index)))
         }
-        (Body::Sheet(_), ["sheet", good, index, ..]) => {
-            let key = project.plan.goods.keys().find(|key| key.as_str() == *good);
-            let name = key.map_or_else(|| (*good).to_owned(), |key| project.plan.goods[key].name.clone());
-            let same = |other: &&Page| other.key.starts_with(&format!("sheet/{good}/"));
-            let number = index.parse::<usize>().map_or(1, |index| index + 1);
-            let nominal = key.and_then(|key| match &project.plan.goods[key].form {
-                dryfit_plan::Form::Sheet(sheet) => Some(format!("{} ", super::number::bare(sheet.nominal))),
-                _ => None,
-            });
-            let of = packet.pages.iter().filter(same).count();
-            let number = if of > 1 { format!(" {number}") } else { String::new() };
-            format!("{}{name}{number}", nominal.unwrap_or_default())
-        }
-        (Body::Board(_), [_, good, index, ..]) => {
-            let name = project.plan.goods.iter().find(|(key, _)| key.as_str() == *good);
-            let name = name.map_or_else(|| (*good).to_owned(), |(_, good)| good.name.clone());
-            let number = index.parse::<usize>().map_or(1, |index| index + 1);
-            format!("{name} {number}")
-        }
-        (Body::CutList(_), _) => "All parts".to_owned(),
-        _ => leaf.name.clone(),
+        (Body::Board(_), [_, key, index, ..]) => (good(key), format!("page {}", number(index))),
+        (Body::CutList(_), _) => ("All parts".to_owned(), "All parts".to_owned()),
+        _ => (leaf.name.clone(), leaf.name.clone()),
     }
 }
 

@@ -16,8 +16,6 @@ pub struct Start {
     pub folder: String,
     /// What was open before, and other projects in the folder.
     pub recent: Vec<Recent>,
-    /// The demo rooms.
-    pub demos: Vec<DemoCard>,
 }
 
 /// A project that can be opened.
@@ -49,7 +47,7 @@ pub struct DemoCard {
 /// The demo rooms as cards.
 pub fn demos() -> Vec<DemoCard> {
     let card = |demo: &crate::demo::Demo| {
-        let project = Project::from_text(demo.name, demo.plan().into_owned()).ok();
+        let project = Project::sketched(demo.name, demo.plan().into_owned()).ok();
         let room = Room { width: 210.0, height: 130.0 };
         let drawn = project
             .as_ref()

@@ -161,7 +161,9 @@ fn heights(view: &View<'_>, wanted: impl Fn(&PlacedUnit) -> bool) -> Vec<Stretch
     let mut until = Length::ZERO;
     let mut add = |from: Length, to: Length, about: Option<String>, what: String, until: &mut Length| {
         if to > from {
-            let figure = view.sized(to - from);
+            // what is left free is measured, what was made has its own size
+            let free = about.as_ref().is_some_and(|about| about.rsplit('.').next() == Some("up"));
+            let figure = if free { measured(to - from, view.plan.fineness) } else { view.sized(to - from) };
             stretches.push(Stretch { ends: [from.as_mm_f64(), to.as_mm_f64()], figure, about, what });
         }
         *until = to;
