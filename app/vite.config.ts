@@ -5,6 +5,6 @@ export default defineConfig({
   // the address holds a key, so nothing may be asked from its root
   base: './',
   plugins: [svelte()],
-  build: { target: 'es2023', modulePreload: { polyfill: false }, assetsInlineLimit: 0, reportCompressedSize: false },
+  build: { chunkSizeWarningLimit: 700, target: 'es2023', modulePreload: { polyfill: false }, assetsInlineLimit: 0, reportCompressedSize: false },
   test: { include: ['src/**/*.test.ts'] },
 })

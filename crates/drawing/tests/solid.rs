@@ -56,6 +56,26 @@ fn every_part_is_a_node_under_its_role_path_and_no_path_twice() {
     }
 }
 
+#[test]
+fn doors_and_drawers_say_how_they_open() {
+    let (plan, derived) = demo();
+    let scene = scene(&plan, &derived);
+    let said = |path: &str| {
+        let node = scene.find(path).unwrap_or_else(|| panic!("{path}"));
+        node.said.iter().find(|(what, _)| *what == "opens").map(|(_, text)| text.clone())
+    };
+    let ways = [
+        ("b1/door.left", "left"),
+        ("b1/door.right", "right"),
+        ("b2/drawer.d1", "out"),
+        ("t1/door.d1", "left"),
+    ];
+    for (path, way) in ways {
+        assert_eq!(said(path).as_deref(), Some(way), "{path}");
+    }
+    assert_eq!(said("b1/box"), None);
+}
+
 /// Right-handed: seen from its front, with z up, a unit's left side lies to the left of its right side. Whoever
 /// stands in the room before the unit looks against the wall's outward direction.
 #[test]

@@ -184,6 +184,16 @@ pub enum Front {
     },
 }
 
+impl Front {
+    /// The front at a path of keys joined by dots, as the parts of its doors and drawers are named by it: `d2`. A
+    /// last `left` or `right` is a leaf of a pair, whose front is the pair.
+    pub fn at_path(&self, path: &str) -> Option<&Front> {
+        let Front::Down { parts, .. } = self else { return Some(self) };
+        let (key, rest) = path.split_once('.').unwrap_or((path, ""));
+        parts.iter().find(|(known, _)| known.as_str() == key)?.1.at_path(rest)
+    }
+}
+
 /// Units side by side along one wall, left to right as seen from the front.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -321,6 +321,15 @@ impl Desk {
         self.printed = Some((moment, packet));
         Ok(page)
     }
+
+    /// The room as a 3-D scene (glTF), now or at a moment of the history.
+    ///
+    /// # Errors
+    /// When no job is open.
+    pub fn scene(&mut self, at: Option<Moment>) -> Result<Vec<u8>, DeskFault> {
+        let (project, _) = self.seen(at)?;
+        Ok(dryfit_drawing::glb(&dryfit_drawing::solid::scene(&project.plan, &project.derived)))
+    }
 }
 
 /// "back-porch" from "Back porch".

@@ -16,6 +16,7 @@ use crate::{Door, Problem};
 pub fn routes() -> Router<Door> {
     Router::new()
         .route("/packet.pdf", get(packet))
+        .route("/room.glb", get(room))
         .route("/plan.toml", get(plan).put(bring_in))
         .route("/attachments", post(attach))
         .route("/attachments/{digest}", get(attachment))
@@ -61,6 +62,11 @@ async fn packet(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Re
         Ok(file("application/pdf", &format!("{}.pdf", stem(&name)), kept.keep, pdf))
     })
     .await
+}
+
+async fn room(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Response, Problem> {
+    let scene = door.at_desk(move |desk, _| Ok(desk.scene(kept.at)?)).await?;
+    Ok(file("model/gltf-binary", "room.glb", kept.keep, scene))
 }
 
 async fn plan(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Response, Problem> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::{Key, Length};
-use dryfit_plan::{Form, Plan, UnitKind};
+use dryfit_plan::{Form, Front, Hand, Plan, UnitKind};
 use dryfit_stages::Derived;
 use dryfit_stages::casework::{BuiltUnit, Part};
 use dryfit_stages::placement::{PlacedTop, PlacedUnit, Plot};
@@ -150,7 +150,26 @@ fn assemblies(plan: &Plan, built: &BuiltUnit, sizes: &BTreeMap<&str, [Length; 2]
             None => groups.push((path, vec![node])),
         }
     }
-    groups.into_iter().map(|(path, parts)| Node::group(path, parts)).collect()
+    let fronts = plan.units.get(&built.key).and_then(|unit| unit.fronts.as_ref());
+    let opens = |path: &str| opens(fronts?, path.split_once('/')?.1);
+    let group = |(path, parts): (String, Vec<Node>)| match opens(&path) {
+        Some(way) => Node::group(path, parts).saying("opens", way),
+        None => Node::group(path, parts),
+    };
+    groups.into_iter().map(group).collect()
+}
+
+/// How a door or a drawer opens: about its `left` or its `right` side, or `out`; none for what does not.
+fn opens(fronts: &Front, assembly: &str) -> Option<&'static str> {
+    let (sort, path) = assembly.split_once('.').unwrap_or((assembly, ""));
+    match (sort, fronts.at_path(path)?) {
+        ("door", Front::Door { hinge: Hand::Left, .. }) => Some("left"),
+        ("door", Front::Door { hinge: Hand::Right, .. }) => Some("right"),
+        ("door", Front::Pair { .. }) if path.ends_with("left") => Some("left"),
+        ("door", Front::Pair { .. }) => Some("right"),
+        ("drawer", Front::Drawer { .. }) => Some("out"),
+        _ => None,
+    }
 }
 
 /// A part with what joints take away from it.
@@ -166,8 +185,8 @@ fn part(plan: &Plan, unit: &Key, part: &Part, sizes: &BTreeMap<&str, [Length; 2]
     let thickness = sized(part.thickness.length(), plan.fineness);
     let size = format!("{} \u{d7} {}", plain_size(length, width, plan.fineness), thickness);
     let name = match part.hand {
-        Some(dryfit_plan::Hand::Left) => format!("{}, left", part.name),
-        Some(dryfit_plan::Hand::Right) => format!("{}, right", part.name),
+        Some(Hand::Left) => format!("{}, left", part.name),
+        Some(Hand::Right) => format!("{}, right", part.name),
         None => part.name.clone(),
     };
     let body = Body::cut_box(part.solid.min, part.solid.max, &part.solid.cut);

@@ -69,7 +69,7 @@ fn swings(sketch: &mut Sketch, view: &View<'_>, unit: &PlacedUnit) {
     let middle = f64::midpoint(face(unit)[0][0], face(unit)[1][0]);
     for (leaf, [low, high]) in leaves(unit, built) {
         let Some(path) = leaf.strip_prefix("door.") else { continue };
-        let hinge = match front(fronts, path) {
+        let hinge = match fronts.at_path(path) {
             Some(Front::Door { hinge, .. }) => *hinge,
             Some(Front::Pair { .. }) if f64::midpoint(low[0], high[0]) < middle => Hand::Left,
             Some(Front::Pair { .. }) => Hand::Right,
@@ -79,17 +79,6 @@ fn swings(sketch: &mut Sketch, view: &View<'_>, unit: &PlacedUnit) {
         let at_hinge: Point = [hinge, f64::midpoint(low[1], high[1])];
         let lines = [[strike, high[1]], at_hinge, [strike, low[1]]];
         sketch.layer("swings").about(unit.key.as_str()).stroke(&lines, Pen::Thin, Stroke::Dash);
-    }
-}
-
-/// The front at a path of keys joined by dots; the side of a pair's leaf at its end names none.
-fn front<'f>(fronts: &'f Front, path: &str) -> Option<&'f Front> {
-    match fronts {
-        Front::Down { parts, .. } => {
-            let (key, rest) = path.split_once('.').unwrap_or((path, ""));
-            front(parts.iter().find(|(known, _)| known.as_str() == key)?.1, rest)
-        }
-        one => Some(one),
     }
 }
 
