@@ -11,7 +11,7 @@ use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use super::{
-    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, sheet, together, wall,
+    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together, wall,
 };
 use crate::paper::Drawing;
 use crate::sketch::Frame;
@@ -47,6 +47,7 @@ pub fn all<'a>(plan: &'a Plan, derived: &'a Derived) -> Vec<Picture<'a>> {
     for line in &derived.survey.walls {
         let key = &line.key;
         all.push(Picture::new(format!("wall/{key}"), move |frame| wall(plan, derived, key, frame)));
+        all.push(Picture::new(format!("rough-in/{key}"), move |frame| rough_in(plan, derived, key, frame)));
     }
     let cut = cut_sizes(derived);
     for unit in &derived.casework.units {
