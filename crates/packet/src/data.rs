@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::pages::{Board, Buy, Cover, CutList, Door, Findings, Part, Room, Sheet, Unit, Wall};
+use crate::pages::{Board, Buy, Cover, CutList, Door, Findings, Part, Room, RoughIn, Sheet, Unit, Wall};
 use crate::paper::Paper;
 use crate::words::Words;
 
@@ -81,6 +81,8 @@ pub enum Body {
     Room(Room),
     /// A wall with its units.
     Wall(Wall),
+    /// A wall before it is closed.
+    RoughIn(RoughIn),
     /// A unit, taken apart.
     Unit(Unit),
     /// A part with its operations.

@@ -18,6 +18,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     let mut all = vec![pages::room(&m)];
     let walls = derived.survey.walls.iter().filter(|wall| stands_something(&m, &wall.key));
     all.extend(walls.map(|wall| pages::wall(&m, &wall.key)));
+    all.extend(pages::rough_ins(&m));
     for unit in &derived.casework.units {
         all.extend(unit_pages(&m, unit));
     }

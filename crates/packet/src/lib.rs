@@ -22,7 +22,8 @@ pub use data::{Blank, Body, GateNote, PacketData, Page};
 pub use names::kind;
 pub use pages::{
     AisleRows, Bar, Board, Buy, BuyRow, Cover, CutList, CutRows, Door, DoorRow, FindingRow, Findings,
-    HeldBack, Part, PartRow, PieceRow, ReadingRow, Room, Setting, Sheet, Task, Total, Unit, Wall,
+    HeldBack, OutletRow, Part, PartRow, PieceRow, ReadingRow, Room, RoughIn, Setting, Sheet, Task, Total,
+    Unit, Wall,
 };
 pub use paper::Paper;
 pub use template::{PacketFault, Printed, print};

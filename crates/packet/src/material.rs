@@ -176,6 +176,9 @@ pub(crate) mod key {
     pub(crate) fn wall(wall: &Key) -> String {
         format!("wall/{wall}")
     }
+    pub(crate) fn rough_in(wall: &Key) -> String {
+        format!("rough-in/{wall}")
+    }
     pub(crate) fn unit(unit: &Key) -> String {
         format!("unit/{unit}")
     }

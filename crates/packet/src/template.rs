@@ -7,13 +7,14 @@ use dryfit_typeset::{Fault, File, covers, typeset};
 use crate::data::PacketData;
 
 /// The template's files; the first is the one that reads the data and calls the others.
-const FILES: [File<'_>; 15] = [
+const FILES: [File<'_>; 16] = [
     File { name: "packet.typ", text: include_str!("../template/packet.typ") },
     File { name: "type.typ", text: include_str!("../template/type.typ") },
     File { name: "frame.typ", text: include_str!("../template/frame.typ") },
     File { name: "drawing.typ", text: include_str!("../template/drawing.typ") },
     File { name: "cover.typ", text: include_str!("../template/cover.typ") },
     File { name: "room.typ", text: include_str!("../template/room.typ") },
+    File { name: "rough-in.typ", text: include_str!("../template/rough-in.typ") },
     File { name: "wall.typ", text: include_str!("../template/wall.typ") },
     File { name: "unit.typ", text: include_str!("../template/unit.typ") },
     File { name: "part.typ", text: include_str!("../template/part.typ") },

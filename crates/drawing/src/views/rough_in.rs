@@ -8,7 +8,7 @@ use dryfit_stages::services::{Band, NodeKind, PlacedBox, PlacedRun, RunKind, Wal
 use dryfit_stages::survey::WallLine;
 
 use super::scale::scale_bars;
-use crate::metrics::text_width;
+use crate::metrics::{text_width, words_width};
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::rows::{RowMark, Side, row_room};
 use crate::sketch::{Frame, Margins, Sketch, rectangle};
@@ -18,6 +18,8 @@ use crate::tape::measured;
 const MARK: f64 = 17.0;
 /// Size of words, points.
 const WORD: f64 = 13.0;
+/// What ends so near the ceiling, mm, goes through it.
+const AT_CEILING: f64 = 150.0;
 /// Size of letters in symbols, points.
 const LETTER: f64 = 11.0;
 
@@ -148,8 +150,12 @@ impl View<'_> {
     fn heights(&self) -> Vec<RowMark> {
         let mut marks = vec![self.mark(&Dim::zero(), "datum".into())];
         for run in self.here() {
-            for node in run.nodes.iter().filter(|node| self.shows(node)) {
-                if mm(&node.spot.up) > 0.0 {
+            let told = run.nodes.iter().filter(|node| self.shows(node));
+            // what a drain falls to stands in the table
+            let told = told.filter(|node| !run.kind.is_pipe() || node.kind != NodeKind::At);
+            for node in told {
+                let high = self.ceiling(mm(&node.spot.along)) - AT_CEILING;
+                if (0.0..high).contains(&mm(&node.spot.up)) {
                     marks.push(self.mark(&node.spot.up, format!("{} {} up", run.kind.word(), node.key)));
                 }
             }
@@ -256,19 +262,44 @@ impl View<'_> {
                     Pen::Thin,
                     Stroke::Dash,
                 );
-                let at = [a + sketch.pt(6.0), y + sketch.pt(10.0)];
                 let words =
                     vec![Words::Plain("worktop".into()), Words::Figure(self.figure(top.upper.length()))];
-                sketch.words(at, words, WORD, Weight::Regular, Anchor::Left);
+                let wide = sketch.pt(words_width(&words, LETTER, Weight::Regular));
+                let under = y - sketch.pt(11.0);
+                let at = [self.free_along(sketch, [a, b], under, wide), under];
+                sketch.words(at, words, LETTER, Weight::Regular, Anchor::Centre);
             }
         }
         for window in self.derived.services.windows.iter().filter(|w| w.outlet.wall == self.line.key) {
             let x = mm(&window.outlet.along);
             sketch.layer("sinks").about(window.unit.as_str());
             sketch.stroke(&[[x, 0.0], [x, mm(&window.rim)]], Pen::Thin, Stroke::Dots);
-            let at = [x, mm(&window.rim) - sketch.pt(11.0)];
-            sketch.text(at, "sink centre", LETTER, Weight::Regular, Anchor::Centre);
+            let at = [x + sketch.pt(22.0), sketch.pt(8.0)];
+            sketch.text(at, "sink centre", LETTER, Weight::Regular, Anchor::Left);
         }
+    }
+
+    /// The middle of a stretch so wide at a height of the wall that no box, pipe or screw is in it; where there is none,
+    /// that with the fewest.
+    fn free_along(&self, sketch: &Sketch, [from, to]: [f64; 2], y: f64, wide: f64) -> f64 {
+        let near = |at: f64| (at - y).abs() < sketch.pt(16.0);
+        let mut taken: Vec<f64> = Vec::new();
+        let boxes = self.boxes.iter().filter(|placed| near(mm(&placed.spot.up)));
+        taken.extend(boxes.map(|placed| mm(&placed.spot.along)));
+        for band in self.map.into_iter().flat_map(|map| &map.bands) {
+            let [a, b] = [band.from, band.to].map(|end| end.map(Length::as_mm_f64));
+            if a[1].min(b[1]) < y && a[1].max(b[1]) > y {
+                taken.extend([a[0], b[0]]);
+            }
+        }
+        let screws = self.derived.services.screws.iter();
+        let screws = screws.filter(|screw| screw.wall == self.line.key && near(mm(&screw.up)));
+        taken.extend(screws.map(|screw| mm(&screw.along)));
+        let half = wide / 2.0 + sketch.pt(4.0);
+        let middle = |part: i32| from + half + (to - from - 2.0 * half) * f64::from(part) / 40.0;
+        let crowd = |x: f64| taken.iter().filter(|at| (**at - x).abs() < half).count();
+        let places = (0..=40).map(middle);
+        places.min_by_key(|x| crowd(*x)).unwrap_or(f64::midpoint(from, to))
     }
 
     /// A cross for every place where a unit is screwed to a stud.
@@ -342,7 +373,7 @@ impl View<'_> {
         let free = |y: f64| {
             let apart = sketch.pt(16.0);
             let boxed = self.boxes.iter().any(|placed| (mm(&placed.spot.up) - y).abs() < apart * 1.4);
-            let lines = self.derived.placement.lines.iter().any(|line| (mm(&line.up) - y).abs() < apart);
+            let lines = self.first_line().is_some_and(|up| (mm(up) - y).abs() < apart);
             let opening =
                 self.plan.openings.values().filter(|opening| opening.wall == self.line.key).any(|o| {
                     let middle =
