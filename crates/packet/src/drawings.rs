@@ -46,14 +46,14 @@ pub(crate) fn wall(m: &Material<'_>, wall: &Key) -> Option<Drawing> {
 pub(crate) fn rough_in(m: &Material<'_>, wall: &Key, rows: usize, notes: usize) -> Option<Drawing> {
     let foot = ROUGH_FOOT.max(notes as f64 * 16.0 + 26.0);
     let kept = if rows > 0 { 20.0 + rows as f64 * ROUGH_ROW } else { 0.0 };
-    let mut frame = m.frame(kept + foot + 46.0);
+    let mut frame = m.frame(kept + foot + 50.0);
     frame.height = frame.height.max(190.0);
     views::rough_in(m.plan, m.derived, wall, frame)
 }
 
 /// Points that a row of its table takes, and what is kept for the caution and the notes.
 const ROUGH_ROW: f64 = 23.5;
-const ROUGH_FOOT: f64 = 116.0;
+const ROUGH_FOOT: f64 = 150.0;
 
 /// Points kept on a wall's page for its steps, reasons and boxes.
 const WALL_FOOT: f64 = 165.0;

@@ -32,6 +32,7 @@ mod fit_sink_bowl;
 mod fit_tip_up;
 mod plan_unpriced;
 mod safety_lift;
+mod safety_screw;
 mod safety_sheet;
 mod safety_tall_anchored;
 mod safety_wall_hung;
@@ -41,6 +42,11 @@ mod services_box_flush;
 mod services_box_height;
 mod services_counter;
 mod services_ground_fault;
+mod services_bore;
+mod services_duct;
+mod services_hookup;
+mod services_hot_left;
+mod services_plate;
 mod services_drain_fall;
 mod services_drain_height;
 mod services_drain_size;
@@ -137,6 +143,11 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     services_trap_arm::check,
     services_vent::check,
     services_standpipe::check,
+    services_hookup::check,
+    services_hot_left::check,
+    services_duct::check,
+    services_bore::check,
+    services_plate::check,
     services_behind::check,
     services_box_height::check,
     services_box_flush::check,
@@ -145,6 +156,7 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     services_counter::check,
     safety_lift::check,
     safety_sheet::check,
+    safety_screw::check,
     safety_wall_hung::check,
     safety_tall_anchored::check,
     plan_unpriced::check,
