@@ -145,6 +145,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
     Some(match &leaf.body {
         Body::Unit(_) | Body::Part(_) | Body::Door(_) => "casework",
         Body::Sheet(_) | Body::Board(_) | Body::CutList(_) => "cut-list",
+        Body::RoughIn(_) => "rough-in",
         Body::Buy(_) => "buying",
         Body::Cover(_) => "packet",
         Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
@@ -198,6 +199,10 @@ fn short(project: &Project, leaf: &Page) -> (String, String) {
             (good(key), format!("sheet {}{more}", number(index)))
         }
         (Body::Board(_), [_, key, index, ..]) => (good(key), format!("page {}", number(index))),
+        (Body::RoughIn(_), [_, wall]) => {
+            let name = leaf.name.strip_prefix("Rough-in, ").unwrap_or(&leaf.name);
+            ((*wall).to_owned(), name.to_owned())
+        }
         (Body::CutList(_), _) => ("All parts".to_owned(), "All parts".to_owned()),
         _ => (leaf.name.clone(), leaf.name.clone()),
     }
@@ -304,6 +309,19 @@ impl Seen<'_> {
                     blocks.push(Some(Block::Heading("Putting it together".into())));
                 }
                 blocks.push(self.steps(&unit.steps));
+            }
+            Body::RoughIn(wall) => {
+                blocks.push(self.picture(wall.drawing.as_ref()));
+                let rows = wall.rows.iter().map(|row| {
+                    let cells =
+                        [&row.sign, &row.what, &row.along, &row.up, &row.from_floor, &row.deep, &row.note];
+                    (cells.map(|cell| rich(cell)).into(), None)
+                });
+                let head = ["", "Outlet", "along", "up", "from the floor", "deep", "note"];
+                blocks.push(Seen::table("outlets, to centres", &head, rows.collect()));
+                blocks.push(self.lines(&wall.notes));
+                blocks.push(Some(Block::Heading("Before you start, before you close".into())));
+                blocks.push(Some(Block::Lines(wall.caution.iter().map(|line| rich(line)).collect())));
             }
             Body::Part(part) => {
                 blocks.push(self.picture(part.drawing.as_ref()));
