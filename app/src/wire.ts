@@ -19,7 +19,7 @@ export type Card = { id: string, severity: string, number: number, what: Array<R
 
 export type Repair = { number: number, label: Array<Run>, };
 
-export type Frame = { name: string, file: string, moment: number, at: string, pages: Array<PageMark>, counts: [number, number, number], sums: Array<Sum>, undo: string | null, redo: string | null, fineness: Array<Run>, };
+export type Frame = { name: string, file: string, moment: number, tag: string, at: string, pages: Array<PageMark>, counts: [number, number, number], sums: Array<Sum>, undo: string | null, redo: string | null, fineness: Array<Run>, };
 
 export type PageMark = { key: string, number: number, name: string, counts: [number, number, number], ruled: boolean, };
 

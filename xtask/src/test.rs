@@ -2,7 +2,7 @@
 //! and stops at the first step that fails.
 
 use std::io::{BufRead, BufReader};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Instant;
 
@@ -33,6 +33,7 @@ const STEPS: &[Step] = &[
             &[("RUSTDOCFLAGS", "-D warnings")],
         )
     }),
+    ("page: its types and parts hold, and a browser goes from nothing to the packet", page),
     ("tests: unit, integration and doc tests of every crate", tests),
 ];
 
@@ -67,6 +68,26 @@ fn command(root: &Path, arguments: &[&str], environment: &[(&str, &str)]) -> Com
 fn cargo(root: &Path, arguments: &[&str], environment: &[(&str, &str)]) -> Outcome {
     let line = format!("cargo {}", arguments.join(" "));
     let status = command(root, arguments, environment).status();
+    match status.map_err(|e| format!("`{line}` could not be started: {e}"))? {
+        status if status.success() => Ok(()),
+        _ => Err(format!("`{line}` found what is printed above")),
+    }
+}
+
+/// Builds the program, which installs what the page is made with, then tries the page.
+fn page(root: &Path) -> Outcome {
+    cargo(root, &["build", "--package", "dryfit-cli", "--locked", "--quiet"], &[])?;
+    let built = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), PathBuf::from);
+    let program = root.join(built).join("debug").join("dryfit");
+    let app = root.join("app");
+    npm(&app, &["run", "--silent", "check"])?;
+    npm(&app, &["run", "--silent", "test"])?;
+    npm(&app, &["run", "--silent", "e2e", "--", &program.display().to_string()])
+}
+
+fn npm(app: &Path, arguments: &[&str]) -> Outcome {
+    let line = format!("npm {}", arguments.join(" "));
+    let status = Command::new("npm").args(arguments).current_dir(app).stdin(Stdio::null()).status();
     match status.map_err(|e| format!("`{line}` could not be started: {e}"))? {
         status if status.success() => Ok(()),
         _ => Err(format!("`{line}` found what is printed above")),

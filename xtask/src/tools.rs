@@ -7,9 +7,13 @@ use std::{env, fs};
 
 use crate::Outcome;
 
-/// Programs that judge the printed packet, each with the Debian package it comes in.
-const PROGRAMS: &[(&str, &str)] =
-    &[("qpdf", "qpdf"), ("pdftotext", "poppler-utils"), ("pdftoppm", "poppler-utils")];
+/// Programs that judge the printed packet and show the page, each with the Debian package it comes in.
+const PROGRAMS: &[(&str, &str)] = &[
+    ("qpdf", "qpdf"),
+    ("pdftotext", "poppler-utils"),
+    ("pdftoppm", "poppler-utils"),
+    ("chromium", "chromium"),
+];
 
 /// The pins of the Python judges, and the folder of their environment.
 const PINS: &str = "judges.txt";

@@ -65,8 +65,8 @@ class Desk {
 
   listen(): void {
     const events = new EventSource('./api/events')
-    events.addEventListener('moment', (event) => {
-      if (Number(event.data) !== this.frame?.moment) void this.look()
+    events.addEventListener('moved', (event) => {
+      if (event.data !== this.frame?.tag) void this.look()
     })
   }
 
@@ -98,7 +98,7 @@ class Desk {
   async wish(wish: Wish): Promise<void> {
     this.working = true
     try {
-      const done = await send<Done>('POST', 'edits', wish, { 'If-Match': `"m${this.frame?.moment ?? 0}"` })
+      const done = await send<Done>('POST', 'edits', wish, { 'If-Match': `"${this.frame?.tag ?? ''}"` })
       this.at = null
       this.frame = done.frame
       this.changed = done.changed

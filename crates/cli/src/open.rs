@@ -17,8 +17,8 @@ pub struct Open {
     /// The project, or a text plan (.toml) to make one of beside it
     file: Option<PathBuf>,
     /// Only say the address
-    #[arg(long)]
-    no_open: bool,
+    #[arg(long = "no-open")]
+    only_say: bool,
     /// The port to listen at, on this machine alone; 0 is any that is free
     #[arg(long, default_value_t = 0)]
     port: u16,
@@ -29,16 +29,15 @@ impl Open {
     pub fn run(self) -> Ended {
         let folder = std::env::current_dir()?;
         let mut desk = Desk::new(folder, remembers());
-        match self.file.clone().or_else(|| desk.last()) {
-            Some(file) => match desk.open(&file, &now()) {
+        if let Some(file) = self.file.clone().or_else(|| desk.last()) {
+            match desk.open(&file, &now()) {
                 Ok(()) => {}
                 // what was open last is offered, not insisted on
                 Err(fault) if self.file.is_none() => say(&format!("{fault}\n"))?,
                 Err(fault) => return Err(fault.into()),
-            },
-            None => {}
+            }
         }
-        serve_desk(desk, self.port, !self.no_open)
+        serve_desk(desk, self.port, !self.only_say)
     }
 }
 

@@ -205,13 +205,13 @@ impl Desk {
         let _ = fs::write(file, lines.concat());
     }
 
-    /// Grants a wish that was made for the plan as it stood at `moment`.
+    /// Grants a wish that was made for the plan that `made_for` names: the tag of its frame.
     ///
     /// # Errors
     /// When the plan stands elsewhere by now, or the wish cannot be granted.
-    pub fn grant(&mut self, wish: &Wish, moment: Moment, at: &str) -> Result<Done, DeskFault> {
+    pub fn grant(&mut self, wish: &Wish, made_for: &str, at: &str) -> Result<Done, DeskFault> {
         let job = self.job.as_mut().ok_or(DeskFault::Nothing)?;
-        if job.moment() != moment {
+        if job.tag() != made_for {
             return Err(DeskFault::Stale);
         }
         let (label, before) = match wish {
@@ -237,13 +237,13 @@ impl Desk {
         Ok(Done { changed, frame: frame(job)? })
     }
 
-    /// Makes an edit that was made for the plan as it stood at `moment`.
+    /// Makes an edit that was made for the plan that `made_for` names: the tag of its frame.
     ///
     /// # Errors
     /// When the plan stands elsewhere by now, or the edit does not fit.
-    pub fn edit(&mut self, edit: &Edit, moment: Moment, at: &str) -> Result<Done, DeskFault> {
+    pub fn edit(&mut self, edit: &Edit, made_for: &str, at: &str) -> Result<Done, DeskFault> {
         let job = self.job.as_mut().ok_or(DeskFault::Nothing)?;
-        if job.moment() != moment {
+        if job.tag() != made_for {
             return Err(DeskFault::Stale);
         }
         let before = job.edit(edit, at)?;
@@ -269,14 +269,23 @@ impl Desk {
     ///
     /// # Errors
     /// When it is no plan, or the plan here stands elsewhere by now.
-    pub fn bring_in(&mut self, text: &str, moment: Moment, at: &str) -> Result<Done, DeskFault> {
+    pub fn bring_in(&mut self, text: &str, made_for: &str, at: &str) -> Result<Done, DeskFault> {
         let project = self.project()?;
         let read = Plan::from_toml(text).map_err(|faults| {
             let name = "the text".to_owned();
             JobFault::Plan(OpenFault::Plan { name, text: text.to_owned(), faults })
         })?;
         let edit = Edit::between(&project.plan, &read.plan, "bring a text plan in");
-        self.edit(&edit, moment, at)
+        self.edit(&edit, made_for, at)
+    }
+
+    /// The tag of the plan where the builder stands, or of a moment.
+    ///
+    /// # Errors
+    /// When no job is open.
+    pub fn tag(&self, at: Option<Moment>) -> Result<String, DeskFault> {
+        let job = self.job()?;
+        Ok(job.tag_at(at.unwrap_or(job.moment())))
     }
 
     /// The project where the builder stands, or as it was at a moment of the history, and which moment that is.

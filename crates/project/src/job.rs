@@ -95,6 +95,16 @@ impl Job {
         self.moment
     }
 
+    /// What tells this plan from every other: the file, and the moment. What was made for one is refused by another.
+    pub fn tag(&self) -> String {
+        self.tag_at(self.moment)
+    }
+
+    /// The same of another moment.
+    pub fn tag_at(&self, moment: Moment) -> String {
+        format!("{:016x}-{moment}", self.file.identity())
+    }
+
     /// The file.
     pub fn file(&self) -> &ProjectFile {
         &self.file
@@ -111,6 +121,10 @@ impl Job {
     /// When it does not fit the plan, or cannot be written.
     pub fn edit(&mut self, edit: &Edit, at: &str) -> Result<Project, JobFault> {
         let (plan, inverse) = self.project.plan.apply(edit)?;
+        // what changes nothing is no edit: the history would only grow longer by it
+        if plan == self.project.plan {
+            return Ok(self.project.clone());
+        }
         let text = crate::file::forward(&self.project.text, edit)?;
         self.moment = self.file.append(edit, &inverse, &text, at)?;
         let after = self.project.with(plan, text);

@@ -11,7 +11,7 @@ use dryfit_project::Edit;
 use dryfit_project::shown::{Preview, Wish};
 use serde::Deserialize;
 
-use crate::pages::{moment_of, tagged};
+use crate::pages::{tagged, unquoted};
 use crate::{Door, Problem};
 
 pub fn routes() -> Router<Door> {
@@ -19,13 +19,14 @@ pub fn routes() -> Router<Door> {
 }
 
 /// The moment that an edit was made for (RFC 6585, section 3; RFC 9110, section 13.1.1).
-pub fn made_for(headers: &HeaderMap) -> Result<i64, Problem> {
+pub fn made_for(headers: &HeaderMap) -> Result<String, Problem> {
     let said = headers.get(header::IF_MATCH).ok_or_else(|| {
         Problem::new(StatusCode::PRECONDITION_REQUIRED, "say with If-Match which plan this was made for")
     })?;
     said.to_str()
         .ok()
-        .and_then(moment_of)
+        .and_then(unquoted)
+        .map(str::to_owned)
         .ok_or_else(|| Problem::new(StatusCode::PRECONDITION_FAILED, "If-Match names no state of this plan"))
 }
 
@@ -40,12 +41,12 @@ fn read<T: for<'d> Deserialize<'d>>(headers: &HeaderMap, form: &str, body: &[u8]
 }
 
 async fn edit(State(door): State<Door>, headers: HeaderMap, body: Bytes) -> Result<Response, Problem> {
-    let moment = made_for(&headers)?;
+    let made_for = made_for(&headers)?;
     let wish: Wish = read(&headers, "application/json", &body)?;
-    let done = door.at_desk(move |desk, clock| Ok(desk.grant(&wish, moment, &(clock.now)())?)).await?;
-    let now = i64::from(done.frame.moment);
-    door.tell(now);
-    Ok(tagged(&HeaderMap::new(), now, done))
+    let done = door.at_desk(move |desk, clock| Ok(desk.grant(&wish, &made_for, &(clock.now)())?)).await?;
+    let now = done.frame.tag.clone();
+    door.tell(&now);
+    Ok(tagged(&HeaderMap::new(), &now, done))
 }
 
 async fn preview(
@@ -70,13 +71,13 @@ async fn patched(
     headers: HeaderMap,
     body: Bytes,
 ) -> Result<Response, Problem> {
-    let moment = made_for(&headers)?;
+    let made_for = made_for(&headers)?;
     let operations: serde_json::Value = read(&headers, "application/json-patch+json", &body)?;
     let label = if called.called.trim().is_empty() { "a patch".to_owned() } else { called.called };
     let edit: Edit = serde_json::from_value(serde_json::json!({ "label": label, "patch": operations }))
         .map_err(|fault| Problem::new(StatusCode::BAD_REQUEST, format!("this is no JSON Patch: {fault}")))?;
-    let done = door.at_desk(move |desk, clock| Ok(desk.edit(&edit, moment, &(clock.now)())?)).await?;
-    let now = i64::from(done.frame.moment);
-    door.tell(now);
-    Ok(tagged(&HeaderMap::new(), now, done))
+    let done = door.at_desk(move |desk, clock| Ok(desk.edit(&edit, &made_for, &(clock.now)())?)).await?;
+    let now = done.frame.tag.clone();
+    door.tell(&now);
+    Ok(tagged(&HeaderMap::new(), &now, done))
 }

@@ -20,6 +20,6 @@ async fn events(State(door): State<Door>) -> Sse<impl Stream<Item = Result<Event
     // one that lagged behind asks anew with the next event
     let moved = BroadcastStream::new(door.moved.subscribe())
         .filter_map(Result::ok)
-        .map(|moment| Ok(Event::default().event("moment").data(moment.to_string())));
+        .map(|tag| Ok(Event::default().event("moved").data(tag)));
     Sse::new(moved).keep_alive(KeepAlive::new().interval(Duration::from_secs(20)))
 }

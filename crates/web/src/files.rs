@@ -1,4 +1,4 @@
-//! What goes out and comes in as files: the packet, the plan as text, photos and receipts.
+//! What goes out and comes in as files: the packet, the room in 3-D, the plan as text, photos and receipts.
 
 use axum::Json;
 use axum::Router;
@@ -89,11 +89,11 @@ async fn plan(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Resp
 }
 
 async fn bring_in(State(door): State<Door>, headers: HeaderMap, text: String) -> Result<Response, Problem> {
-    let moment = made_for(&headers)?;
-    let done = door.at_desk(move |desk, clock| Ok(desk.bring_in(&text, moment, &(clock.now)())?)).await?;
-    let now = i64::from(done.frame.moment);
-    door.tell(now);
-    Ok(tagged(&HeaderMap::new(), now, done))
+    let made_for = made_for(&headers)?;
+    let done = door.at_desk(move |desk, clock| Ok(desk.bring_in(&text, &made_for, &(clock.now)())?)).await?;
+    let now = done.frame.tag.clone();
+    door.tell(&now);
+    Ok(tagged(&HeaderMap::new(), &now, done))
 }
 
 #[derive(Debug, Deserialize)]

@@ -49,7 +49,7 @@ struct Door {
     clock: Clock,
     key: Arc<str>,
     host: Arc<str>,
-    moved: broadcast::Sender<i64>,
+    moved: broadcast::Sender<String>,
 }
 
 impl Door {
@@ -68,9 +68,9 @@ impl Door {
     }
 
     /// Tells every open page that the plan stands elsewhere now.
-    fn tell(&self, moment: i64) {
+    fn tell(&self, tag: &str) {
         // nobody listening is no fault
-        let _ = self.moved.send(moment);
+        let _ = self.moved.send(tag.to_owned());
     }
 }
 

@@ -1,4 +1,4 @@
-//! What is shown: the frame, the pages, slips, and what a text reads as. All of it carries the moment as its tag.
+//! What is shown: the frame, the pages, slips, and what a text reads as. All of it carries a tag of file and moment.
 
 use axum::Json;
 use axum::Router;
@@ -19,19 +19,19 @@ pub fn routes() -> Router<Door> {
         .route("/echo", get(echo))
 }
 
-/// The tag of a moment (RFC 9110, section 8.8.3).
-pub fn tag(moment: i64) -> String {
-    format!("\"m{moment}\"")
+/// A tag as a header holds it (RFC 9110, section 8.8.3).
+pub fn quoted(tag: &str) -> String {
+    format!("\"{tag}\"")
 }
 
-/// The moment of a tag.
-pub fn moment_of(tag: &str) -> Option<i64> {
-    tag.strip_prefix("\"m")?.strip_suffix('"')?.parse().ok()
+/// The tag that a header holds.
+pub fn unquoted(text: &str) -> Option<&str> {
+    text.strip_prefix('"')?.strip_suffix('"')
 }
 
 /// An answer with its tag; nothing but the tag where the asker has it already.
-pub fn tagged(headers: &HeaderMap, moment: i64, body: impl Serialize) -> Response {
-    let tag = tag(moment);
+pub fn tagged(headers: &HeaderMap, tag: &str, body: impl Serialize) -> Response {
+    let tag = quoted(tag);
     let known = headers.get(header::IF_NONE_MATCH).and_then(|value| value.to_str().ok());
     let value = HeaderValue::from_str(&tag).unwrap_or(HeaderValue::from_static("\"\""));
     if known == Some(&tag) {
@@ -44,7 +44,7 @@ async fn frame(State(door): State<Door>) -> Result<Response, Problem> {
     door.at_desk(|desk, _| {
         let job = desk.job()?;
         let frame = shown::frame(job).map_err(dryfit_project::DeskFault::from)?;
-        Ok(tagged(&HeaderMap::new(), job.moment(), frame))
+        Ok(tagged(&HeaderMap::new(), &job.tag(), frame))
     })
     .await
 }
@@ -78,29 +78,29 @@ async fn page(
 ) -> Result<Response, Problem> {
     door.at_desk(move |desk, _| {
         let room = Room { width: look.width, height: look.height };
+        let tag = desk.tag(look.at)?;
         Ok(match page.as_str() {
             "survey" => {
-                let (project, moment) = desk.seen(look.at)?;
-                tagged(&headers, moment, shown::survey(project, room))
+                let (project, _) = desk.seen(look.at)?;
+                tagged(&headers, &tag, shown::survey(project, room))
             }
             "layout" => {
-                let (project, moment) = desk.seen(look.at)?;
-                tagged(&headers, moment, shown::layout(project, &look.view, room))
+                let (project, _) = desk.seen(look.at)?;
+                tagged(&headers, &tag, shown::layout(project, &look.view, room))
             }
             "dry-fit" => {
-                let (project, moment) = desk.seen(look.at)?;
-                tagged(&headers, moment, shown::dry_fit(project, room))
+                let (project, _) = desk.seen(look.at)?;
+                tagged(&headers, &tag, shown::dry_fit(project, room))
             }
             "casework" | "cut-list" | "surfaces" | "rough-in" | "buying" | "order" | "costs" | "packet" => {
                 let page = desk.leaves(&page, &look.view, look.at, room)?;
-                let (_, moment) = desk.seen(look.at)?;
-                tagged(&headers, moment, page)
+                tagged(&headers, &tag, page)
             }
             "history" => {
                 let job = desk.job()?;
                 let page = shown::history(job).map_err(dryfit_project::DeskFault::from)?;
                 // undo makes no moment, yet moves where one stands
-                tagged(&HeaderMap::new(), job.moment(), page)
+                tagged(&HeaderMap::new(), &tag, page)
             }
             other => return Err(dryfit_project::DeskFault::NoSuch(other.to_owned()).into()),
         })
@@ -122,9 +122,10 @@ async fn why(
     headers: HeaderMap,
 ) -> Result<Response, Problem> {
     door.at_desk(move |desk, _| {
-        let (project, moment) = desk.seen(asked.at)?;
+        let tag = desk.tag(asked.at)?;
+        let (project, _) = desk.seen(asked.at)?;
         match shown::slip(project, &asked.of, &asked.deeper) {
-            Some(slip) => Ok(tagged(&headers, moment, slip)),
+            Some(slip) => Ok(tagged(&headers, &tag, slip)),
             None => Err(dryfit_project::DeskFault::NoSuch(asked.of).into()),
         }
     })

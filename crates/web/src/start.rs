@@ -75,7 +75,7 @@ async fn opened(
             Ok(frame(desk.job()?).map_err(dryfit_project::DeskFault::from)?)
         })
         .await?;
-    door.tell(i64::from(frame.moment));
+    door.tell(&frame.tag);
     Ok(Json(frame))
 }
 

@@ -39,6 +39,8 @@ fn room() -> Vec<Value> {
 struct Tried {
     router: Router,
     folder: PathBuf,
+    /// What its tags begin with.
+    file: String,
 }
 
 /// An answer.
@@ -57,8 +59,10 @@ impl Tried {
         desk.new_room("Porch", dryfit_project::Unit::Inch, AT).unwrap();
         for (moment, wish) in room().into_iter().enumerate() {
             let wish: Wish = serde_json::from_value(wish).unwrap();
-            desk.grant(&wish, i64::try_from(moment).unwrap(), AT).unwrap();
+            let tag = desk.tag(Some(i64::try_from(moment).unwrap())).unwrap();
+            desk.grant(&wish, &tag, AT).unwrap();
         }
+        let file = desk.tag(None).unwrap().split('-').next().unwrap().to_owned();
         let clock = Clock { now: || AT.into(), today: || "2 March".into() };
         let door = Door {
             desk: Arc::new(Mutex::new(desk)),
@@ -67,7 +71,7 @@ impl Tried {
             host: HOST.into(),
             moved: broadcast::channel(4).0,
         };
-        Tried { router: router(door), folder }
+        Tried { router: router(door), folder, file }
     }
 
     async fn ask(&self, method: Method, path: &str, headers: &[(&str, &str)], body: impl Into<Body>) -> Said {
@@ -88,13 +92,20 @@ impl Tried {
         self.ask(Method::GET, &format!("/{KEY}/api/{path}"), &[], "").await
     }
 
-    async fn edit(&self, moment: &str, wish: Value) -> Said {
-        let headers = [("content-type", "application/json"), ("if-match", moment)];
+    /// The tag of a moment, as a header holds it.
+    fn tag(&self, moment: usize) -> String {
+        format!("\"{}-{moment}\"", self.file)
+    }
+
+    async fn edit(&self, moment: usize, wish: Value) -> Said {
+        let tag = self.tag(moment);
+        let headers = [("content-type", "application/json"), ("if-match", tag.as_str())];
         self.ask(Method::POST, &format!("/{KEY}/api/edits"), &headers, wish.to_string()).await
     }
 
-    async fn patch(&self, moment: &str, patch: Value) -> Said {
-        let headers = [("content-type", "application/json-patch+json"), ("if-match", moment)];
+    async fn patch(&self, moment: usize, patch: Value) -> Said {
+        let tag = self.tag(moment);
+        let headers = [("content-type", "application/json-patch+json"), ("if-match", tag.as_str())];
         self.ask(Method::PATCH, &format!("/{KEY}/api/plan?called=try"), &headers, patch.to_string()).await
     }
 }
@@ -144,6 +155,7 @@ async fn what_is_asked_wrongly_is_told_apart() {
     let tried = Tried::new("wrongly");
     let api = format!("/{KEY}/api");
     let json = ("content-type", "application/json");
+    let now = tried.tag(6);
     for (method, path, headers, body, status) in [
         (Method::DELETE, "/frame", vec![], String::new(), 405),
         (Method::GET, "/nothing", vec![], String::new(), 404),
@@ -152,10 +164,10 @@ async fn what_is_asked_wrongly_is_told_apart() {
         (Method::GET, "/pages/layout?at=99", vec![], String::new(), 404),
         (Method::POST, "/edits", vec![json], "\"undo\"".into(), 428),
         (Method::POST, "/edits", vec![json, ("if-match", "*")], "\"undo\"".into(), 412),
-        (Method::POST, "/edits", vec![json, ("if-match", "\"m9\"")], "\"undo\"".into(), 412),
-        (Method::POST, "/edits", vec![("if-match", "\"m6\"")], "\"undo\"".into(), 415),
-        (Method::POST, "/edits", vec![json, ("if-match", "\"m6\"")], "{".into(), 400),
-        (Method::POST, "/edits", vec![json, ("if-match", "\"m6\"")], "\"redo\"".into(), 409),
+        (Method::POST, "/edits", vec![json, ("if-match", "\"0000000000000000-6\"")], "\"undo\"".into(), 412),
+        (Method::POST, "/edits", vec![("if-match", now.as_str())], "\"undo\"".into(), 415),
+        (Method::POST, "/edits", vec![json, ("if-match", now.as_str())], "{".into(), 400),
+        (Method::POST, "/edits", vec![json, ("if-match", now.as_str())], "\"redo\"".into(), 409),
         (Method::POST, "/open", vec![json], "{\"path\":\"none.dryfit\"}".into(), 404),
         (Method::POST, "/attachments?name=x", vec![("content-type", "text/html")], "<script>".into(), 415),
         (
@@ -176,18 +188,19 @@ async fn what_is_asked_wrongly_is_told_apart() {
 async fn an_edit_moves_the_tag_and_a_stale_one_is_refused() {
     let tried = Tried::new("stale");
     let first = tried.get("pages/layout?view=AB").await;
-    assert_eq!(first.headers["etag"], "\"m6\"");
-    let known = [("if-none-match", "\"m6\"")];
+    assert_eq!(first.headers["etag"], tried.tag(6));
+    let tag = tried.tag(6);
+    let known = [("if-none-match", tag.as_str())];
     let again = tried.ask(Method::GET, &format!("/{KEY}/api/pages/layout?view=AB"), &known, "").await;
     assert_eq!(again.status, StatusCode::NOT_MODIFIED);
 
-    let done = tried.edit("\"m6\"", wider("23 1/2")).await;
+    let done = tried.edit(6, wider("23 1/2")).await;
     assert_eq!(done.status, StatusCode::OK, "{}", done.body);
-    assert_eq!(done.headers["etag"], "\"m7\"");
+    assert_eq!(done.headers["etag"], tried.tag(7));
     assert_eq!(done.body["changed"]["moved"][0]["what"], "b1");
-    let stale = tried.edit("\"m6\"", wider("22")).await;
+    let stale = tried.edit(6, wider("22")).await;
     assert_eq!(stale.status, StatusCode::PRECONDITION_FAILED);
-    let undone = tried.edit("\"m7\"", json!("undo")).await;
+    let undone = tried.edit(7, json!("undo")).await;
     assert_eq!((undone.status, &undone.body["frame"]["moment"]), (StatusCode::OK, &json!(6)));
     assert_eq!(undone.body["frame"]["redo"], "make b1 23 1/2 in wide");
 }
@@ -195,14 +208,14 @@ async fn an_edit_moves_the_tag_and_a_stale_one_is_refused() {
 #[tokio::test]
 async fn what_does_not_read_says_where_and_what_would_do() {
     let tried = Tried::new("reads");
-    let said = tried.edit("\"m6\"", wider("24 1/7")).await;
+    let said = tried.edit(6, wider("24 1/7")).await;
     assert_eq!(said.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(said.body["detail"].as_str().unwrap().contains("write"), "{}", said.body);
     assert!(said.body["at"].is_number(), "{}", said.body);
     let echo = tried.get("echo?text=2%27%201/2").await;
     assert_eq!(echo.body["number"]["plain"], "24 1/2");
-    assert_eq!(tried.edit("\"m6\"", wider("-3")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(tried.edit("\"m6\"", wider("0")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(tried.edit(6, wider("-3")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(tried.edit(6, wider("0")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(tried.get("frame").await.body["moment"], 6);
 }
 
@@ -223,7 +236,7 @@ async fn hostile_patches_change_nothing() {
         (json!([{ "op": "replace", "path": at, "value": { "deep": [[[[]]]] } }]), 422),
         (json!([{ "op": "replace", "path": "", "value": null }]), 422),
     ] {
-        let said = tried.patch("\"m6\"", patch.clone()).await;
+        let said = tried.patch(6, patch.clone()).await;
         assert_eq!(said.status.as_u16(), status, "{patch}: {}", said.body);
     }
     assert_eq!(tried.get("frame").await.body["moment"], 6);
@@ -231,14 +244,14 @@ async fn hostile_patches_change_nothing() {
         { "op": "test", "path": at, "value": "24 in" },
         { "op": "replace", "path": at, "value": "23 in" },
     ]);
-    let done = tried.patch("\"m6\"", good).await;
+    let done = tried.patch(6, good).await;
     assert_eq!((done.status, &done.body["frame"]["undo"]), (StatusCode::OK, &json!("try")));
 }
 
 #[tokio::test]
 async fn every_page_of_the_register_answers_now_and_as_it_was() {
     let tried = Tried::new("pages");
-    tried.edit("\"m6\"", wider("23")).await;
+    tried.edit(6, wider("23")).await;
     let frame = tried.get("frame").await.body;
     for page in frame["pages"].as_array().unwrap() {
         let key = page["key"].as_str().unwrap();
@@ -257,15 +270,19 @@ async fn a_new_room_is_walked_placed_in_and_asked_why() {
     let body = json!({ "name": "Back porch", "unit": "in" }).to_string();
     let said = tried.ask(Method::POST, &format!("/{KEY}/api/new"), &json_body, body).await;
     assert_eq!((said.status, &said.body["file"]), (StatusCode::OK, &json!("back-porch.dryfit")));
+    // what was made for another room is refused by this one
+    assert_eq!(tried.edit(0, json!("undo")).await.status, StatusCode::PRECONDITION_FAILED);
+    let mut tried = tried;
+    tried.file = said.body["tag"].as_str().unwrap().split('-').next().unwrap().to_owned();
     for (moment, wish) in room().into_iter().enumerate() {
-        let said = tried.edit(&format!("\"m{moment}\""), wish).await;
+        let said = tried.edit(moment, wish).await;
         assert_eq!(said.status, StatusCode::OK, "{}", said.body);
     }
     let survey = tried.get("pages/survey").await.body;
     assert!(survey["picture"]["shapes"].as_array().unwrap().len() > 10, "the outline appears");
     let cupboard =
         json!({ "place": { "kind": "cupboard", "wall": "BC", "run": "", "after": 0, "width": "" } });
-    let said = tried.edit("\"m6\"", cupboard).await;
+    let said = tried.edit(6, cupboard).await;
     assert_eq!(said.status, StatusCode::OK, "{}", said.body);
     let why = tried.get("why?of=b1.height").await;
     assert_eq!(why.status, StatusCode::OK);

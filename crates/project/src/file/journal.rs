@@ -165,6 +165,12 @@ impl ProjectFile {
             .map_err(|error| self.fault(&error))
     }
 
+    /// A number that tells this file from others: of its path, and of when and from what it was begun.
+    pub fn identity(&self) -> i64 {
+        let begun = self.entry(0).map(|entry| entry.at + &entry.label).unwrap_or_default();
+        digest(&[&self.path.to_string_lossy(), &begun])
+    }
+
     /// The number of the last moment there is.
     ///
     /// # Errors

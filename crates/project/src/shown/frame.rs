@@ -18,6 +18,8 @@ pub struct Frame {
     pub file: String,
     /// The edit it stands at.
     pub moment: u32,
+    /// What an edit made for it has to name.
+    pub tag: String,
     /// When that was, as the history has it.
     pub at: String,
     /// The pages, in the order of the job.
@@ -99,6 +101,7 @@ pub fn frame(job: &Job) -> Result<Frame, JobFault> {
             .file_name()
             .map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
         moment: u32::try_from(job.moment()).unwrap_or_default(),
+        tag: job.tag(),
         at: here.map(|past| super::when(&past.at)).unwrap_or_default(),
         pages: PAGES
             .iter()
