@@ -23,7 +23,6 @@ fn demos() -> impl Iterator<Item = (&'static str, Plan, Derived)> {
 }
 
 /// A folder of this test's own, empty.
-#[expect(clippy::disallowed_methods, reason = "the readers read files")]
 fn folder(name: &str) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = std::fs::remove_dir_all(&folder);
@@ -31,7 +30,6 @@ fn folder(name: &str) -> PathBuf {
     folder
 }
 
-#[expect(clippy::disallowed_methods, reason = "the readers read files")]
 fn put(path: &Path, bytes: &[u8]) {
     std::fs::create_dir_all(path.parent().expect("a folder")).expect("a folder");
     std::fs::write(path, bytes).expect("a file");
@@ -52,7 +50,6 @@ fn ask(command: &mut Command) -> Vec<Value> {
 }
 
 #[test]
-#[expect(clippy::disallowed_methods, reason = "the environment says where the judges are")]
 fn every_picture_opens_as_dxf_without_an_error() {
     let folder = folder("dxf");
     let mut expected = BTreeMap::new();

@@ -164,9 +164,8 @@ fn opens(fronts: &Front, assembly: &str) -> Option<&'static str> {
     let (sort, path) = assembly.split_once('.').unwrap_or((assembly, ""));
     match (sort, fronts.at_path(path)?) {
         ("door", Front::Door { hinge: Hand::Left, .. }) => Some("left"),
-        ("door", Front::Door { hinge: Hand::Right, .. }) => Some("right"),
         ("door", Front::Pair { .. }) if path.ends_with("left") => Some("left"),
-        ("door", Front::Pair { .. }) => Some("right"),
+        ("door", Front::Door { .. } | Front::Pair { .. }) => Some("right"),
         ("drawer", Front::Drawer { .. }) => Some("out"),
         _ => None,
     }
