@@ -46,7 +46,7 @@ pub(super) fn of_cabinet(job: &Job<'_>, cabinet: &Cabinet<'_>) -> Vec<Step> {
     frame_steps(job, cabinet, &mut steps);
     let dividers = all(parts, &["divider"]);
     if !dividers.is_empty() {
-        steps.step(format!("Stand {dividers} in, front edges flush; screw from below and above."));
+        steps.step(format!("Stand {dividers} between, front edges flush; screw from below and above."));
     }
     let rods = all(parts, &["rod"]);
     if !rods.is_empty() {
