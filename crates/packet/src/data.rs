@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use crate::pages::{Board, Buy, Cover, CutList, Door, Findings, Part, Room, RoughIn, Sheet, Unit, Wall};
+use crate::pages::{
+    Board, Buy, Cover, CutList, Door, Findings, Lists, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
+};
 use crate::paper::Paper;
 use crate::words::Words;
 
@@ -97,6 +99,10 @@ pub enum Body {
     CutList(CutList),
     /// What to buy.
     Buy(Buy),
+    /// A worktop.
+    Worktop(Top),
+    /// Tables: trim, paint.
+    Lists(Lists),
     /// What the checks found.
     Findings(Findings),
 }

@@ -268,3 +268,21 @@ pub(crate) fn section(m: &Material<'_>, leaf: &Leaf<'_>) -> Option<Drawing> {
 /// Points that a row of a door's parts takes, and what its page keeps for boxes and reasons.
 const DOOR_ROW: f64 = 21.8;
 const DOOR_FOOT: f64 = 135.0;
+
+/// Points that a worktop's page keeps besides its lines and boxes.
+const TOP_FOOT: f64 = 60.0;
+
+/// A worktop from above, on a page with these lines and so many boxes.
+pub(crate) fn worktop(
+    m: &Material<'_>,
+    top: &dryfit_stages::surfaces::Worktop,
+    notes: &[Words],
+    boxes: usize,
+) -> Option<Drawing> {
+    let lines: f64 =
+        notes.iter().map(|note| 16.0 * note.text().chars().count().div_ceil(84) as f64 + 7.0).sum();
+    let boxes = boxes.div_ceil(5) as f64 * 46.0;
+    let mut frame = m.frame(lines + boxes + TOP_FOOT);
+    frame.height = frame.height.clamp(220.0, 420.0);
+    views::worktop(m.plan, m.derived, top, frame)
+}

@@ -33,6 +33,9 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     for unit in &derived.casework.units {
         all.extend(pages::leaves(&m, unit).iter().map(|leaf| pages::door(&m, leaf)));
     }
+    all.extend(pages::worktops(&m));
+    all.extend(pages::trims(&m));
+    all.extend(pages::paints(&m));
     all.push(pages::cut_list(&m));
     all.push(pages::buy(&m));
     all.extend(pages::findings(&m));

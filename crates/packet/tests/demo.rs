@@ -115,7 +115,8 @@ fn every_drawing_is_told_in_words_with_its_numbers() {
             Body::Sheet(it) => it.drawing.as_ref(),
             Body::Door(it) => it.drawing.as_ref(),
             Body::Board(it) => it.bars.first().and_then(|bar| bar.drawing.as_ref()),
-            Body::CutList(_) | Body::Buy(_) | Body::Findings(_) => continue,
+            Body::Worktop(it) => it.drawing.as_ref(),
+            Body::CutList(_) | Body::Buy(_) | Body::Findings(_) | Body::Lists(_) => continue,
         };
         match shown {
             Some(drawing) => {

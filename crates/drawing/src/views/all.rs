@@ -11,7 +11,8 @@ use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use super::{
-    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together, wall,
+    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together,
+    wall, worktop,
 };
 use crate::paper::Drawing;
 use crate::sketch::Frame;
@@ -48,6 +49,10 @@ pub fn all<'a>(plan: &'a Plan, derived: &'a Derived) -> Vec<Picture<'a>> {
         let key = &line.key;
         all.push(Picture::new(format!("wall/{key}"), move |frame| wall(plan, derived, key, frame)));
         all.push(Picture::new(format!("rough-in/{key}"), move |frame| rough_in(plan, derived, key, frame)));
+    }
+    for (i, top) in derived.surfaces.worktops.iter().enumerate() {
+        let key = format!("worktop/{}/{}", top.key, i + 1);
+        all.push(Picture::new(key, move |frame| worktop(plan, derived, top, frame)));
     }
     let cut = cut_sizes(derived);
     for unit in &derived.casework.units {

@@ -14,6 +14,7 @@ mod scale;
 pub mod screen;
 mod sheet;
 mod wall;
+mod worktop;
 
 pub use all::{PAGE, Picture, all};
 pub use exploded::exploded;
@@ -25,3 +26,4 @@ pub use part::part;
 pub use rough_in::rough_in;
 pub use sheet::{board, sheet};
 pub use wall::wall;
+pub use worktop::worktop;

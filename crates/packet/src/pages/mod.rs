@@ -6,12 +6,14 @@ mod cover;
 mod cut_list;
 mod door;
 mod findings;
+mod lists;
 mod part;
 mod room;
 mod rough_in;
 mod sheet;
 mod unit;
 mod wall;
+mod worktop;
 
 pub use board::*;
 pub use buy::*;
@@ -19,12 +21,14 @@ pub use cover::*;
 pub use cut_list::*;
 pub use door::*;
 pub use findings::*;
+pub use lists::*;
 pub use part::*;
 pub use room::*;
 pub use rough_in::*;
 pub use sheet::*;
 pub use unit::*;
 pub use wall::*;
+pub use worktop::*;
 
 /// The numbers that gates have throughout the packet, in the order in which they open.
 pub(crate) fn gate_number(gate: dryfit_stages::casework::Gate) -> u32 {
