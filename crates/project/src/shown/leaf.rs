@@ -146,6 +146,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
         Body::Unit(_) | Body::Part(_) | Body::Door(_) => "casework",
         Body::Sheet(_) | Body::Board(_) | Body::CutList(_) => "cut-list",
         Body::RoughIn(_) => "rough-in",
+        Body::Worktop(_) | Body::Lists(_) => "surfaces",
         Body::Buy(_) => "buying",
         Body::Cover(_) => "packet",
         Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
@@ -418,6 +419,19 @@ impl Seen<'_> {
                 let rows =
                     cover.held.iter().map(|held| (vec![self.runs(&held.what), self.runs(&held.until)], None));
                 blocks.push(Seen::table("held back", &["What", "until"], rows.collect()));
+            }
+            Body::Worktop(top) => {
+                blocks.push(self.picture(top.drawing.as_ref()));
+                blocks.push(self.lines(&top.notes));
+            }
+            Body::Lists(lists) => {
+                for list in &lists.tables {
+                    let row = |row: &Vec<Words>| (row.iter().map(|cell| self.runs(cell)).collect(), None);
+                    let heads: Vec<&str> = list.heads.iter().map(String::as_str).collect();
+                    blocks.push(Some(Block::Heading(list.heading.clone())));
+                    blocks.push(Seen::table(&list.heading, &heads, list.rows.iter().map(row).collect()));
+                    blocks.push(self.lines(&list.notes));
+                }
             }
             Body::Room(_) | Body::Wall(_) | Body::Findings(_) => {}
         }
