@@ -30,6 +30,7 @@ fn folder(name: &str) -> PathBuf {
     folder
 }
 
+#[expect(clippy::disallowed_methods, reason = "the readers read files")]
 fn put(path: &Path, bytes: &[u8]) {
     std::fs::create_dir_all(path.parent().expect("a folder")).expect("a folder");
     std::fs::write(path, bytes).expect("a file");

@@ -164,6 +164,10 @@ fn drawn(project: &Project, leaf: &Page, room: Room) -> Option<Drawing> {
     if matches!(leaf.body, Body::Cover(_)) {
         return views::isometric(plan, derived, room.frame());
     }
+    // whatever else is printed brings its drawing with it
+    if !matches!(leaf.body, Body::Unit(_) | Body::Part(_) | Body::Door(_) | Body::Sheet(_)) {
+        return None;
+    }
     let key = match leaf.key.split('/').collect::<Vec<_>>().as_slice() {
         // pages count from nothing, pictures from one
         ["sheet", good, index, ..] => format!("sheet/{good}/{}", index.parse::<usize>().ok()? + 1),
