@@ -9,11 +9,12 @@ use crate::tree::{Source, Tree};
 const EDGES: &[(&str, &[&str])] = &[
     ("crates/measure", &[]),
     ("crates/cutting", &[]),
+    ("crates/tiling", &[]),
     ("crates/scheduling", &[]),
     ("crates/fonts", &[]),
     ("crates/handbook", &["measure"]),
     ("crates/plan", &["measure"]),
-    ("crates/stages", &["measure", "handbook", "cutting", "scheduling", "plan"]),
+    ("crates/stages", &["measure", "handbook", "cutting", "scheduling", "tiling", "plan"]),
     ("crates/drawing", &["measure", "plan", "handbook", "stages"]),
     ("crates/typeset", &["fonts"]),
     ("crates/packet", &["measure", "plan", "stages", "drawing", "typeset"]),
