@@ -6,6 +6,8 @@
 
 mod plan;
 mod day;
+mod hours;
+mod calendar;
 mod capacity;
 mod readings;
 mod room;
@@ -31,12 +33,14 @@ mod edit;
 mod splice;
 mod schema;
 
+pub use calendar::*;
 pub use capacity::Capacity;
 pub use day::Day;
 pub use edit::*;
 pub use fault::{Fault, Spot};
 pub use finishes::*;
 pub use goods::*;
+pub use hours::{Lasting, OnClock, WorkingHours};
 pub use plan::*;
 pub use read::{LONGEST_TEXT, ReadPlan};
 pub use readings::*;

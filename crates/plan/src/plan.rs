@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Bead, Category, Decision, Epoch, Finish, Good, Instrument, Lot, Opening, Reading, Receipt, Recipe, Room,
-    Run, Service, Setting, Shop, Top, Trim, Unit, Wall,
+    Bead, ByTask, Calendar, Category, Decision, Epoch, Finish, Good, Instrument, Lot, Opening, Reading,
+    Receipt, Recipe, Room, Run, Service, Setting, Shop, TaskWish, Top, Trim, Unit, Wall, Work,
 };
 
 /// Things by key: the key is the identity, the order is the key's own.
@@ -93,6 +93,15 @@ pub struct Plan {
     /// The tools, and what they can do.
     #[serde(default, skip_serializing_if = "is_default")]
     pub shop: Shop,
+    /// When work is done, who helps, what was ordered.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub calendar: Calendar,
+    /// Tasks that were done, by their names: `set/b3`.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub work: ByTask<Work>,
+    /// What is wanted of single tasks, by their names, and tasks of the builder's own.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub tasks: ByTask<TaskWish>,
     /// Waivers and pinned choices, each with its reason.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub decisions: Keyed<Decision>,

@@ -565,6 +565,77 @@ fn decision() -> impl Strategy<Value = Decision> {
 }
 
 /// Any plan.
+fn lasting() -> impl Strategy<Value = Lasting> {
+    (0..6_000_u32).prop_map(Lasting::of_minutes)
+}
+
+fn clock() -> impl Strategy<Value = OnClock> {
+    (0..24_u32, 0..60_u32).prop_map(|(h, m)| format!("{h}:{m:02}").parse().expect("a time of day"))
+}
+
+fn week() -> BoxedStrategy<Week> {
+    let hours = (0..12_u32, 12..24_u32, 0..60_u32)
+        .prop_map(|(from, until, m)| format!("{from}:{m:02}-{until}:{m:02}").parse().expect("hours"));
+    vec(vec(hours, 0..3), 7)
+        .prop_map(|mut days: Vec<Vec<WorkingHours>>| {
+            let mut next = || days.pop().expect("seven days");
+            Week {
+                monday: next(),
+                tuesday: next(),
+                wednesday: next(),
+                thursday: next(),
+                friday: next(),
+                saturday: next(),
+                sunday: next(),
+            }
+        })
+        .boxed()
+}
+
+fn calendar() -> BoxedStrategy<Calendar> {
+    let helping =
+        (name(), week(), vec(day(), 0..3)).prop_map(|(name, hours, off)| Helping { name, hours, off });
+    let delivery =
+        (option::of(day()), option::of(day())).prop_map(|(ordered, comes)| Delivery { ordered, comes });
+    let days = (option::of(day()), vec(day(), 0..3), option::of(any::<u16>()));
+    (days, week(), keyed(helping), keyed(delivery))
+        .prop_map(|((start, off, without_sink), hours, helpers, deliveries)| Calendar {
+            start,
+            hours,
+            off,
+            helpers,
+            deliveries,
+            without_sink,
+        })
+        .boxed()
+}
+
+fn work() -> BoxedStrategy<Work> {
+    (day(), option::of(clock()), option::of(lasting()), option::of(name()))
+        .prop_map(|(done, at, took, note)| Work { done, at, took, note })
+        .boxed()
+}
+
+fn wish() -> BoxedStrategy<TaskWish> {
+    let words = (option::of(name()), option::of(name()), vec(name(), 0..3), vec(name(), 0..3));
+    (words, option::of(lasting()), option::of(day()), option::of(any::<bool>()), any::<bool>())
+        .prop_map(|((does, hold, after, before), takes, not_before, two_people, left_out)| TaskWish {
+            does,
+            takes,
+            after,
+            before,
+            not_before,
+            hold,
+            two_people,
+            left_out,
+        })
+        .boxed()
+}
+
+fn by_task<T: std::fmt::Debug + 'static>(value: BoxedStrategy<T>) -> BoxedStrategy<ByTask<T>> {
+    btree_map(name(), value, 0..3).boxed()
+}
+
 pub fn plan() -> BoxedStrategy<Plan> {
     let fineness = prop::sample::select(vec![
         Fineness::In16,
@@ -595,11 +666,12 @@ pub fn plan() -> BoxedStrategy<Plan> {
         wishes,
         (keyed(service()), surfaces),
         (keyed(lot()), budget, keyed(receipt())),
-        shop(),
+        (shop(), calendar(), by_task(work()), by_task(wish())),
         keyed(decision()),
     )
         .prop_map(
-            |(head, survey, wishes, (services, surfaces), (lots, budget, receipts), shop, decisions)| {
+            |(head, survey, wishes, (services, surfaces), (lots, budget, receipts), order, decisions)| {
+                let (shop, calendar, work, tasks) = order;
                 let (finishes, trims, beads, settings) = surfaces;
                 let (name, entry_unit, fineness, code, money) = head;
                 let (instruments, epochs, room, walls, openings, readings) = survey;
@@ -631,6 +703,9 @@ pub fn plan() -> BoxedStrategy<Plan> {
                     budget,
                     receipts,
                     shop,
+                    calendar,
+                    work,
+                    tasks,
                     decisions,
                 }
             },
