@@ -10,6 +10,7 @@ mod hinges;
 mod rule;
 mod setting;
 mod source;
+mod tasks;
 mod wood;
 
 pub use codes::{
@@ -25,4 +26,5 @@ pub use setting::{
     trowels,
 };
 pub use source::Source;
+pub use tasks::{Before, TaskKind, TaskRecipe, TwoPeople, task_recipes, task_source};
 pub use wood::{Movement, moisture_change, movement, movement_source, species};

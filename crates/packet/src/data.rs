@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::pages::{
-    Board, Buy, Cover, CutList, Door, Findings, Lists, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
+    Board, Buy, Cover, CutList, Door, Findings, Lists, Order, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
 };
 use crate::paper::Paper;
 use crate::words::Words;
@@ -103,6 +103,8 @@ pub enum Body {
     Worktop(Top),
     /// Tables: trim, paint.
     Lists(Lists),
+    /// Which task when.
+    Order(Order),
     /// What the checks found.
     Findings(Findings),
 }

@@ -22,8 +22,8 @@ pub use data::{Blank, Body, GateNote, PacketData, Page};
 pub use names::kind;
 pub use pages::{
     AisleRows, Bar, Board, Buy, BuyRow, Cover, CutList, CutRows, Door, DoorRow, FindingRow, Findings,
-    HeldBack, List, Lists, OutletRow, Part, PartRow, PieceRow, ReadingRow, Room, RoughIn, Setting, Sheet,
-    Task, Top, Total, Unit, Wall,
+    HeldBack, List, Lists, Order, OrderRow, OutletRow, Part, PartRow, PieceRow, ReadingRow, Room, RoughIn,
+    Setting, Sheet, Task, Top, Total, Unit, Wall,
 };
 pub use paper::Paper;
 pub use template::{PacketFault, Printed, print};

@@ -18,6 +18,7 @@ pub mod services;
 pub mod cutlist;
 pub mod layouts;
 pub mod takeoff;
+pub mod order;
 pub mod release;
 pub mod checks;
 pub mod run;

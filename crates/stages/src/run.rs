@@ -8,6 +8,7 @@ use crate::checks::{Checked, checks};
 use crate::cutlist::{CutList, cut_list};
 use crate::finding::Finding;
 use crate::layouts::{Answers, Layouts, layouts};
+use crate::order::{Basis, Order, order};
 use crate::placement::{Placement, placement};
 use crate::release::{Release, release};
 use crate::services::{Services, services};
@@ -34,6 +35,8 @@ pub struct Derived {
     pub layouts: Layouts,
     /// What has to be bought.
     pub takeoff: Takeoff,
+    /// Which task when.
+    pub order: Order,
     /// What may be cut today.
     pub release: Release,
     /// What there is to say about it, by place.
@@ -57,6 +60,15 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     let (layouts, answers) = layouts(plan, &cut_list, known, budget);
     let needs = [casework.needs(), surfaces.needs(), services.needs.clone()].concat();
     let takeoff = takeoff(plan, &layouts, needs);
+    let basis = Basis {
+        plan,
+        placement: &placement,
+        casework: &casework,
+        surfaces: &surfaces,
+        services: &services,
+        layouts: &layouts,
+    };
+    let order = order(basis);
     let release = release(plan, &survey, &placement, &casework);
     let checked = Checked {
         plan,
@@ -68,6 +80,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         cut_list: &cut_list,
         layouts: &layouts,
         takeoff: &takeoff,
+        order: &order,
     };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
@@ -80,6 +93,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         cut_list,
         layouts,
         takeoff,
+        order,
         release,
         findings,
         answers,

@@ -30,6 +30,12 @@ mod fit_opening_blocked;
 mod fit_scribe_least;
 mod fit_sink_bowl;
 mod fit_tip_up;
+mod order_delivery;
+mod order_gate;
+mod order_open_time;
+mod order_sink;
+mod order_two_people;
+mod order_wait;
 mod plan_unpriced;
 mod safety_lift;
 mod safety_screw;
@@ -74,6 +80,7 @@ use crate::casework::Casework;
 use crate::cutlist::CutList;
 use crate::finding::Finding;
 use crate::layouts::Layouts;
+use crate::order::Order;
 use crate::placement::Placement;
 use crate::services::Services;
 use crate::surfaces::Surfaces;
@@ -101,6 +108,8 @@ pub struct Checked<'a> {
     pub layouts: &'a Layouts,
     /// What has to be bought.
     pub takeoff: &'a Takeoff,
+    /// Which task when.
+    pub order: &'a Order,
 }
 
 /// Every rule, in the order of the job: fit, casework, surfaces, cutting and shop, safety, money. Each says its own id.
@@ -159,6 +168,12 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     safety_screw::check,
     safety_wall_hung::check,
     safety_tall_anchored::check,
+    order_two_people::check,
+    order_wait::check,
+    order_gate::check,
+    order_delivery::check,
+    order_open_time::check,
+    order_sink::check,
     plan_unpriced::check,
 ];
 

@@ -36,7 +36,7 @@ const FAIR: f64 = 0.95;
 
 /// The unit that is worst to lift alone, where it is too heavy and nobody helps.
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
-    if checked.plan.shop.helper == Some(true) {
+    if checked.plan.somebody_helps() {
         return Vec::new();
     }
     let lifts = checked.casework.units.iter().filter_map(|built| {
@@ -107,7 +107,7 @@ mod tests {
 
     #[test]
     fn alone_the_heaviest_is_named_and_a_second_person_clears_it() {
-        let plan = with(&demo(), "/shop/helper", false);
+        let plan = with(&demo(), "/calendar/helpers/h1/hours/saturday", Vec::<String>::new());
         let findings = found(&plan, "safety/lift");
         assert_eq!(findings.len(), 1);
         assert!(findings[0].what.starts_with("`t1` weighs "), "{}", findings[0].what);

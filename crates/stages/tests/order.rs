@@ -1,0 +1,73 @@
+//! The demo's order: every wait is kept, gates stand where they have to, and the bars say what may not slip.
+
+use dryfit_cutting::Budget;
+use dryfit_plan::Plan;
+
+use dryfit_stages::layouts::Answers;
+use dryfit_stages::order::{Order, Task};
+
+fn demo() -> Order {
+    let plan =
+        Plan::from_toml(include_str!("../../../demos/potting-room.toml")).expect("the demo reads").plan;
+    dryfit_stages::run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 }).order
+}
+
+#[test]
+fn every_task_of_the_demo_waits_for_what_it_has_to() {
+    let order = demo();
+    assert!(order.tasks.len() > 40, "{}", order.tasks.len());
+    assert!(order.loose.is_empty());
+    for task in &order.tasks {
+        for after in &task.after {
+            let Some(before) = order.task(&after.id) else { continue };
+            let lag = task.times[0] - before.times[1];
+            assert!(lag >= after.wait || before.done.is_some(), "{} after {}: {lag}", task.id, after.id);
+            assert!(after.within.is_none_or(|within| lag <= within), "{} after {}: {lag}", task.id, after.id);
+        }
+        assert!(task.latest >= task.times[1], "{}", task.id);
+    }
+    assert!(order.bound <= order.end);
+    assert!(order.tasks.iter().any(Task::is_critical));
+}
+
+#[test]
+fn one_builder_does_one_thing_at_a_time() {
+    let order = demo();
+    let mut open: Vec<[i64; 2]> =
+        order.tasks.iter().filter(|task| task.done.is_none()).map(|task| task.times).collect();
+    open.sort_unstable();
+    for pair in open.windows(2) {
+        assert!(pair[0][1] <= pair[1][0], "{pair:?}");
+    }
+}
+
+#[test]
+fn gates_and_hold_points_stand_before_what_they_guard() {
+    let order = demo();
+    let at = |id: &str| order.task(id).unwrap_or_else(|| panic!("{id} is a task")).times;
+    for (before, after) in [
+        ("isolate-water", "plumb/cold"),
+        ("inspect", "close/BC"),
+        ("openings", "make-fronts/b3"),
+        ("set/b4", "units-set"),
+        ("units-set", "top/slate"),
+        ("spread/slate", "join/slate"),
+        ("sink/b4", "pressure"),
+        ("pressure", "clean"),
+    ] {
+        assert!(at(before)[1] <= at(after)[0], "{before} before {after}");
+    }
+    assert_eq!(order.tasks.last().map(|task| task.id.as_str()), Some("clean"));
+}
+
+#[test]
+fn without_a_stated_start_there_is_still_an_order() {
+    let mut plan =
+        Plan::from_toml(include_str!("../../../demos/potting-room.toml")).expect("the demo reads").plan;
+    plan.calendar = dryfit_plan::Calendar::default();
+    plan.work.clear();
+    let order = dryfit_stages::run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 }).order;
+    assert_eq!(order.start, None);
+    assert!(order.end > 0);
+    assert_eq!(order.next.first().map(String::as_str), Some("protect"));
+}
