@@ -10,7 +10,7 @@ use crate::bound::bound;
 use crate::generate::generate;
 use crate::job::Job;
 use crate::mirror::mirrored;
-use crate::network::{Network, Stuck, Times, latest};
+use crate::network::{Network, Stuck, Times};
 use crate::rng::Rng;
 
 /// What a search may spend.
@@ -219,14 +219,28 @@ impl Search<'_> {
         }
     }
 
-    /// Lets what begins a span begin as late as it can without a later end.
+    /// Lets what ends a span go before other work, and what begins it begin as late as it can, without a later end.
     fn shorten(&mut self) {
+        let followers = followers(self.forward);
         for span in &self.job.spans {
+            let ends = span.to.activity;
+            for with_all_before in [false, true] {
+                let Some((cost, schedule)) = &self.best else { return };
+                let (least, early) = (*cost, self.end);
+                let first = |at: usize| at == ends || (with_all_before && followers[at].contains(&ends));
+                let times = schedule.times.iter().enumerate();
+                let rank: Vec<i64> =
+                    times.map(|(at, times)| times.start - if first(at) { early } else { 0 }).collect();
+                if let Some(found) = self.generated(&rank).filter(|found| found.0 < least) {
+                    self.best = Some(found);
+                }
+            }
             let at = span.from.activity;
             let Some((cost, schedule)) = self.best.clone() else { return };
-            let Ok(late) = latest(self.job, &schedule) else { return };
+            // others may change places with it: only the links bind
+            let Ok(late) = self.forward.latest(schedule.end()) else { return };
             let rank: Vec<i64> = schedule.times.iter().map(|times| times.start).collect();
-            let (mut low, mut high) = (schedule.times[at].start, late[at].start);
+            let (mut low, mut high) = (schedule.times[at].start, late[at]);
             let mut least = cost;
             for _ in 0..12 {
                 if low >= high {

@@ -177,3 +177,20 @@ fn a_spoilt_schedule_is_seen() {
     assert_eq!(verify(&job, &schedule((4, 6), (5, 7))), [Fault::Link(0), Fault::Resource(0, 5)]);
     assert_eq!(verify(&job, &Schedule { times: Vec::new() }), [Fault::Count]);
 }
+
+/// What begins a span gives way to work that has nothing to do with it, as long as the end stays.
+#[test]
+fn a_span_begins_as_late_as_the_end_allows() {
+    let work =
+        |duration| Activity { duration, uses: vec![Use { resource: 0, amount: 1 }], ..Activity::default() };
+    let job = Job {
+        activities: vec![work(1), work(2), work(10)],
+        links: vec![Link::after(0, 1, 0)],
+        capacities: vec![1],
+        spans: vec![Span { from: Event::start(0), to: Event::finish(1) }],
+        ..Job::default()
+    };
+    let answer = solve(&job, Budget { steps: 0, seed: 1 }).expect("no cycle");
+    let times = &answer.schedule.times;
+    assert_eq!((answer.schedule.end(), times[1].finish - times[0].start), (13, 3));
+}
