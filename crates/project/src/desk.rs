@@ -44,6 +44,18 @@ pub enum DeskFault {
     /// The wish.
     #[error("{0}")]
     Wish(#[from] WishFault),
+    /// A text plan that became a project before.
+    #[error(
+        "`{}` became the project `{}` before: open that one, or rename it to begin anew from the text",
+        text.display(),
+        made.display()
+    )]
+    MadeBefore {
+        /// The text plan.
+        text: PathBuf,
+        /// The project.
+        made: PathBuf,
+    },
     /// There is no such demo, page or leaf.
     #[error("there is nothing called `{0}` here")]
     NoSuch(String),
@@ -118,9 +130,13 @@ impl Desk {
         }
         let is_text = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("toml"));
         if is_text && !is_project_file(&path) {
+            let made = path.with_extension("dryfit");
+            if made.exists() {
+                return Err(DeskFault::MadeBefore { text: path, made });
+            }
             let text = read_text(&path).map_err(|fault| JobFault::Plan(OpenFault::File(fault)))?;
             let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-            return self.begin(&path.with_extension("dryfit"), &name, text, at);
+            return self.begin(&made, &name, text, at);
         }
         // one file is open at a time, so that a second opening of the same is told by the file alone
         let job = Job::open(&path)?;

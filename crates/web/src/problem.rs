@@ -77,6 +77,7 @@ impl From<DeskFault> for Problem {
                 _ => StatusCode::CONFLICT,
             },
             DeskFault::Nothing
+            | DeskFault::MadeBefore { .. }
             | DeskFault::Job(
                 JobFault::Nothing(_)
                 | JobFault::Refused(EditRefused::Changed { .. } | EditRefused::Taken { .. }),

@@ -148,6 +148,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
         Body::RoughIn(_) => "rough-in",
         Body::Worktop(_) | Body::Lists(_) => "surfaces",
         Body::Buy(_) => "buying",
+        Body::Order(_) => "order",
         Body::Cover(_) => "packet",
         Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
     })
@@ -435,6 +436,34 @@ impl Seen<'_> {
                     blocks.push(Some(Block::Heading(list.heading.clone())));
                     blocks.push(Seen::table(&list.heading, &heads, list.rows.iter().map(row).collect()));
                     blocks.push(self.lines(&list.notes));
+                }
+            }
+            Body::Order(order) => {
+                let rows = order.rows.iter().map(|row| {
+                    let number = if row.number > 0 {
+                        format!("{} {}", row.sort, row.number)
+                    } else {
+                        row.sort.to_owned()
+                    };
+                    let says: Vec<&str> =
+                        [(row.two, "two people"), (row.critical, "may not slip"), (row.done, "done")]
+                            .into_iter()
+                            .filter_map(|(so, says)| so.then_some(says))
+                            .collect();
+                    let cells = vec![
+                        rich(&row.day),
+                        rich(&number),
+                        self.runs(&row.what),
+                        rich(&row.hours),
+                        rich(&says.join(", ")),
+                    ];
+                    (cells, None)
+                });
+                let head = ["day", "", "What", "hours", ""];
+                blocks.push(Seen::table("the order of work", &head, rows.collect()));
+                if !order.order_by.is_empty() {
+                    blocks.push(Some(Block::Heading("Order by".into())));
+                    blocks.push(self.lines(&order.order_by));
                 }
             }
             Body::Room(_) | Body::Wall(_) | Body::Findings(_) => {}
