@@ -3,6 +3,7 @@
 use dryfit_measure::{Length, Pointer, Stated};
 use dryfit_plan::{Draft, Plan};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use serde_json::Value;
 
 use dryfit_stages::{Finding, Fix};
@@ -88,8 +89,10 @@ fn left_by(plan: &Plan, finding: &Finding, fix: &Fix) -> Option<Finding> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, rng_seed: RngSeed::Fixed(2026), ..ProptestConfig::default() })]
 
+    /// The same nudges in every run, so that a run can be had again.
+    ///
     /// Every remedy of a rule clears its finding, or what is left of it is said with other numbers: the second of
     /// two causes, say.
     #[test]
