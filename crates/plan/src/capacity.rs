@@ -14,7 +14,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 /// use dryfit_plan::Capacity;
 /// let square: Capacity = "21.0 in3".parse()?;
 /// assert_eq!(square.to_string(), "21 in3");
-/// assert!((square.volume().as_litres_f64() - 0.344_132).abs() < 1e-6);
+/// assert!((square.volume().as_litres_f64() - 0.344_128).abs() < 1e-6);
 /// assert_eq!(
 ///     "21".parse::<Capacity>().unwrap_err(),
 ///     "expected a capacity with its unit, found `21`; write \"21 in3\""
