@@ -32,7 +32,7 @@ fn demo() -> &'static (PacketData, Printed) {
 
 /// Pages whose table runs on where it is long.
 fn runs_on(page: &Page) -> bool {
-    matches!(page.body, Body::CutList(_) | Body::Buy(_) | Body::Findings(_))
+    matches!(page.body, Body::CutList(_) | Body::Buy(_) | Body::Findings(_) | Body::Order(_))
 }
 
 /// Pages that do without: strips need none, settings and long steps refer to the page beside them.

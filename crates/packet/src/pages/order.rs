@@ -59,7 +59,7 @@ pub(crate) fn order(m: &Material<'_>) -> Option<Page> {
             some => some,
         };
         at += group.len();
-        rows.extend(wait(&group));
+        rows.extend(wait(order, &group));
         let day = order.day_name(group[0].times[0]);
         let number = match task.kind {
             TaskKind::Gate => {
@@ -112,10 +112,15 @@ pub(crate) fn order(m: &Material<'_>) -> Option<Page> {
     Some(Page::new("order", "Order of work", inputs, Body::Order(body)))
 }
 
-/// What has to be waited for before a row, where that is long enough to be told.
-fn wait(group: &[&Planned]) -> Option<OrderRow> {
-    let waits = group.iter().filter(|task| task.done.is_none()).flat_map(|task| &task.after);
-    let longest = waits.filter(|after| after.wait > 0).max_by_key(|after| after.wait)?;
+/// What has to be waited for before a row; none where other work lasted a day longer than that.
+fn wait(order: &Stage, group: &[&Planned]) -> Option<OrderRow> {
+    let open = group.iter().filter(|task| task.done.is_none());
+    let waits = open.flat_map(|task| task.after.iter().map(move |after| (*task, after)));
+    let binds = |(task, after): &(&Planned, &dryfit_stages::order::After)| {
+        let before = order.task(&after.id).filter(|before| before.done.is_none());
+        after.wait > 0 && before.is_some_and(|before| task.times[0] - before.times[1] <= after.wait + 24 * 60)
+    };
+    let (_, longest) = waits.filter(binds).max_by_key(|(_, after)| after.wait)?;
     let within =
         longest.within.map(|within| format!(", and no longer than {within} min")).unwrap_or_default();
     Some(OrderRow {
