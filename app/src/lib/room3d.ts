@@ -27,7 +27,6 @@ export interface Told {
 
 /** How a leaf moves when it is opened; told by the program as words beside its node. */
 interface Leaf {
-  turn: Group
   opened: () => void
   shut: () => void
 }
@@ -75,9 +74,8 @@ export class Room3d {
 
   async load(address: string): Promise<void> {
     const gltf = await new GLTFLoader().loadAsync(address)
-    if (this.room) this.scene.remove(this.room)
+    if (this.room) this.forget(this.room)
     const first = this.room === null
-    this.leaves = []
     this.chosen = []
     this.homes.clear()
     this.apart = 0
@@ -98,9 +96,17 @@ export class Room3d {
     gltf.scene.traverse((node) => {
       if (node.userData['opens'] !== undefined) moving.push(node)
     })
-    for (const node of moving) this.leaves.push(leafOf(node))
+    this.leaves = moving.map(leafOf).filter((leaf) => leaf !== null)
     if (first) this.stand()
     this.draw()
+  }
+
+  /** Takes a room out; what the graphics card holds of it is not given back by itself. */
+  private forget(room: Object3D): void {
+    this.scene.remove(room)
+    room.traverse((node) => {
+      if (node instanceof Mesh || node instanceof LineSegments) node.geometry.dispose()
+    })
   }
 
   /** Stands where the whole room is seen, from above the first corner. */
@@ -154,10 +160,6 @@ export class Room3d {
   openAll(open: boolean): void {
     for (const leaf of this.leaves) open ? leaf.opened() : leaf.shut()
     this.draw()
-  }
-
-  get opens(): number {
-    return this.leaves.length
   }
 
   /** Takes every unit apart by one step more, and together again after the last. */
@@ -216,13 +218,13 @@ export class Room3d {
 }
 
 /** A door turns about its hinge side, a drawer comes out to the front. The unit's front is where y is least. */
-function leafOf(node: Object3D): Leaf {
+function leafOf(node: Object3D): Leaf | null {
   const opens = String(node.userData['opens'])
   const box = new Box3()
   // the box in the axes of the node's parent, where x goes to the right and y from front to back
-  const turn = new Group()
   const parent = node.parent
-  if (!parent) return { turn, opened: () => undefined, shut: () => undefined }
+  if (!parent) return null
+  const turn = new Group()
   const inverse = parent.matrixWorld.clone().invert()
   node.traverse((one) => {
     if (!(one instanceof Mesh)) return
@@ -238,7 +240,6 @@ function leafOf(node: Object3D): Leaf {
   turn.attach(node)
   const angle = opens === 'left' ? -DOOR_OPEN : opens === 'right' ? DOOR_OPEN : 0
   return {
-    turn,
     opened: () => {
       if (angle !== 0) turn.rotation.z = angle
       else turn.position.y = pivot.y - depth * 0.85
