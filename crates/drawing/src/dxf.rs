@@ -90,7 +90,7 @@ impl Sheet {
     }
 
     fn put(&mut self, layer: &str, pen: Pen, stroke: Stroke, specific: EntityType) {
-        let layer = format!("{layer}-{}", pen_name(pen));
+        let layer = format!("{layer}-{}", pen.name());
         self.layers.entry(layer.clone()).or_insert(pen);
         let mut entity = Entity::new(specific);
         entity.common.layer = layer;
@@ -241,7 +241,7 @@ impl Sheet {
     fn finish(mut self) -> Vec<u8> {
         let weights = weights();
         for (name, pen) in std::mem::take(&mut self.layers) {
-            let line_weight = weights.get(pen_name(pen)).cloned().unwrap_or_else(LineWeight::by_layer);
+            let line_weight = weights.get(pen.name()).cloned().unwrap_or_else(LineWeight::by_layer);
             self.out.add_layer(Layer { name, line_weight, ..Layer::default() });
         }
         let mut bytes = Vec::new();
@@ -279,7 +279,7 @@ fn weights() -> BTreeMap<String, LineWeight> {
     let layer = |(pen, hundredths): (Pen, u32)| {
         format!(
             "0\nLAYER\n100\nAcDbLayerTableRecord\n2\n{}\n70\n0\n62\n7\n6\nCONTINUOUS\n370\n{hundredths}\n",
-            pen_name(pen)
+            pen.name()
         )
     };
     let layers = pens.map(layer).concat();
@@ -288,16 +288,6 @@ fn weights() -> BTreeMap<String, LineWeight> {
     debug_assert!(read.is_ok(), "the layers of the pens are read");
     let layers: Vec<Layer> = read.map(|read| read.layers().cloned().collect()).unwrap_or_default();
     layers.into_iter().map(|layer| (layer.name, layer.line_weight)).collect()
-}
-
-fn pen_name(pen: Pen) -> &'static str {
-    match pen {
-        Pen::Heavy => "heavy",
-        Pen::Edge => "edge",
-        Pen::Thin => "thin",
-        Pen::Hair => "hair",
-        Pen::Named => "named",
-    }
 }
 
 fn line_type_name(stroke: Stroke) -> &'static str {

@@ -61,6 +61,17 @@ pub enum Pen {
 }
 
 impl Pen {
+    /// What it is called where it has to be told by a word: a layer, a class.
+    pub fn name(self) -> &'static str {
+        match self {
+            Pen::Heavy => "heavy",
+            Pen::Edge => "edge",
+            Pen::Thin => "thin",
+            Pen::Hair => "hair",
+            Pen::Named => "named",
+        }
+    }
+
     /// How thick it draws, in points.
     pub fn width(self) -> f64 {
         match self {

@@ -1,26 +1,15 @@
 //! Exports of the demos opened by readers that know nothing of Dryfit: ezdxf, and the glTF format's own validator.
 
+mod demos;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use dryfit_cutting::Budget;
+use demos::demos;
 use dryfit_drawing::solid::scene;
 use dryfit_drawing::{dxf, glb, views};
-use dryfit_plan::Plan;
-use dryfit_stages::layouts::Answers;
-use dryfit_stages::{Derived, run};
 use serde_json::Value;
-
-const DEMOS: [(&str, &str); 1] = [("potting-room", include_str!("../../../demos/potting-room.toml"))];
-
-fn demos() -> impl Iterator<Item = (&'static str, Plan, Derived)> {
-    DEMOS.into_iter().map(|(name, text)| {
-        let plan = Plan::from_toml(text).expect("a demo reads").plan;
-        let derived = run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 });
-        (name, plan, derived)
-    })
-}
 
 /// A folder of this test's own, empty.
 fn folder(name: &str) -> PathBuf {

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use dryfit_measure::Key;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -158,10 +157,5 @@ impl crate::Plan {
     /// Whether a second person can help at some time.
     pub fn somebody_helps(&self) -> bool {
         self.shop.helper == Some(true) || self.calendar.helpers.values().any(|one| !one.hours.is_free())
-    }
-
-    /// The day a good comes, where that is stated or follows from the day it was ordered.
-    pub fn ordered_on(&self, good: &Key) -> Option<Day> {
-        self.calendar.deliveries.get(good)?.ordered
     }
 }

@@ -35,11 +35,7 @@ pub struct Mistake {
     /// The finding that must tell of it: rule and subjects.
     pub found_by: String,
     /// What the plan states by mistake, by address.
-    #[serde(default)]
     set: BTreeMap<String, serde_json::Value>,
-    /// What it does not state by mistake.
-    #[serde(default)]
-    leave_out: Vec<String>,
 }
 
 #[derive(Deserialize)]
@@ -88,7 +84,7 @@ impl Demo {
             Source::Plan(text) => Cow::Borrowed(text),
             Source::Mistakes { of, made } => {
                 let Mistakes { name, mistakes } = read(made);
-                let named = put(of, &BTreeMap::from([("/name".to_owned(), name.into())]), &[]);
+                let named = put(of, &BTreeMap::from([("/name".to_owned(), name.into())]));
                 Cow::Owned(mistakes.iter().fold(named, |text, mistake| mistake.made_in(&text)))
             }
         }
@@ -109,7 +105,7 @@ impl Mistake {
     /// # Panics
     /// If the plan has no place for it, which is a fault of the demo.
     pub fn made_in(&self, text: &str) -> String {
-        put(text, &self.set, &self.leave_out)
+        put(text, &self.set)
     }
 }
 
@@ -121,9 +117,8 @@ fn address(text: &str) -> Pointer {
     Pointer::parse(text).expect("the address of a mistake can be read")
 }
 
-fn put(text: &str, set: &BTreeMap<String, serde_json::Value>, leave_out: &[String]) -> String {
+fn put(text: &str, set: &BTreeMap<String, serde_json::Value>) -> String {
     let plan = Plan::from_toml(text).expect("the plan of a demo can be read").plan;
     let draft = set.iter().fold(Draft::of(&plan), |draft, (at, value)| draft.set(&address(at), value));
-    let draft = leave_out.iter().fold(draft, |draft, at| draft.remove(&address(at)));
     apply_to_text(text, &draft.edit("a mistake")).expect("a mistake fits its plan")
 }

@@ -9,7 +9,7 @@ use dryfit_plan::{Edit, Plan};
 
 use crate::demo::demo;
 use crate::file::{FileFault, Moment};
-use crate::files::{is_project_file, read_text};
+use crate::files::{file_name, is_project_file, read_text};
 use crate::job::{Job, JobFault};
 use crate::open::{OpenFault, Project};
 use crate::shown::{
@@ -135,7 +135,7 @@ impl Desk {
                 return Err(DeskFault::MadeBefore { text: path, made });
             }
             let text = read_text(&path).map_err(|fault| JobFault::Plan(OpenFault::File(fault)))?;
-            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            let name = file_name(&path);
             return self.begin(&made, &name, text, at);
         }
         // one file is open at a time, so that a second opening of the same is told by the file alone
@@ -191,7 +191,7 @@ impl Desk {
             .into_iter()
             .filter(|path| path.is_file())
             .map(|path| Recent {
-                file: path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
+                file: file_name(&path),
                 near: path.parent() == Some(&self.folder),
                 path: path.display().to_string(),
             })

@@ -87,6 +87,11 @@ pub fn read_text(path: &Path) -> Result<String, ReadFault> {
     String::from_utf8(bytes).map_err(|_| ReadFault::NotText { path: path.to_owned() })
 }
 
+/// The name of a file without its folder; empty for a path that ends in none.
+pub(crate) fn file_name(path: &Path) -> String {
+    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+}
+
 /// Makes a folder, or takes one that is empty.
 pub fn new_folder(path: &Path) -> Result<(), WriteFault> {
     let system = |cause| WriteFault::System { path: path.to_owned(), cause };

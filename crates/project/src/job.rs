@@ -81,7 +81,7 @@ impl Job {
         let file = ProjectFile::open(path)?;
         let moment = file.here()?;
         let known = answers::read(file.remembered()?);
-        let project = Project::knowing(&file_name(path), file.text(moment)?, &known)?;
+        let project = Project::knowing(&file.name(), file.text(moment)?, &known)?;
         Ok(Job { file, project, moment })
     }
 
@@ -202,9 +202,5 @@ fn plan_of(file: &ProjectFile, text: &str) -> Result<Plan, JobFault> {
         Ok(read) => return Ok(read.plan),
         Err(faults) => faults,
     };
-    Err(OpenFault::Plan { name: file_name(file.path()), text: text.to_owned(), faults }.into())
-}
-
-fn file_name(path: &Path) -> String {
-    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+    Err(OpenFault::Plan { name: file.name(), text: text.to_owned(), faults }.into())
 }

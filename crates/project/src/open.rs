@@ -11,7 +11,7 @@ use dryfit_stages::{Derived, Severity, run};
 
 use crate::answers;
 use crate::file::{FileFault, ProjectFile};
-use crate::files::{ReadFault, is_project_file, read_text};
+use crate::files::{ReadFault, file_name, is_project_file, read_text};
 
 /// Steps of search for the sheets of one good: an answer within the blink of an eye, near the best there is.
 const BUDGET: Budget = Budget { steps: 20_000, seed: 1 };
@@ -52,11 +52,11 @@ impl Project {
             let file = ProjectFile::open(path).map_err(OpenFault::Project)?;
             let text = file.here().and_then(|here| file.text(here)).map_err(OpenFault::Project)?;
             let known = file.remembered().map(answers::read).unwrap_or_default();
-            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            let name = file_name(path);
             return Project::knowing(&name, text, &known);
         }
         let text = read_text(path).map_err(OpenFault::File)?;
-        let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        let name = file_name(path);
         Project::from_text(&name, text)
     }
 

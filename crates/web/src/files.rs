@@ -49,17 +49,12 @@ fn stem(file: &str) -> String {
 
 async fn packet(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Response, Problem> {
     door.at_desk(move |desk, clock| {
-        let name = desk
-            .job()?
-            .file()
-            .path()
-            .file_name()
-            .map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        let name = stem(&desk.job()?.file().name());
         let (project, _) = desk.seen(kept.at)?;
         let pdf = project
             .packet(Some((clock.today)()))
             .map_err(|fault| Problem::new(StatusCode::INTERNAL_SERVER_ERROR, fault.to_string()))?;
-        Ok(file("application/pdf", &format!("{}.pdf", stem(&name)), kept.keep, pdf))
+        Ok(file("application/pdf", &format!("{name}.pdf"), kept.keep, pdf))
     })
     .await
 }
@@ -71,19 +66,9 @@ async fn room(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Resp
 
 async fn plan(State(door): State<Door>, Query(kept): Query<Kept>) -> Result<Response, Problem> {
     door.at_desk(move |desk, _| {
-        let name = desk
-            .job()?
-            .file()
-            .path()
-            .file_name()
-            .map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        let name = stem(&desk.job()?.file().name());
         let (project, _) = desk.seen(kept.at)?;
-        Ok(file(
-            "text/plain; charset=utf-8",
-            &format!("{}.toml", stem(&name)),
-            kept.keep,
-            project.text.clone(),
-        ))
+        Ok(file("text/plain; charset=utf-8", &format!("{name}.toml"), kept.keep, project.text.clone()))
     })
     .await
 }

@@ -59,7 +59,13 @@ pub fn floor(plan: &Plan, derived: &Derived, frame: Frame) -> Option<Drawing> {
     let today: Vec<String> = derived.release.cut_today.iter().map(|ready| ready.unit.to_string()).collect();
     let alt = format!("The room from above, with the units that are cut today hatched: {}", today.join(", "));
     let mut sketch = sketch(derived, alt, margins, frame)?;
-    walls(&mut sketch, plan, derived);
+    furnished(&mut sketch, plan, derived, true);
+    Some(sketch.finish())
+}
+
+/// Walls, worktops, what stands and over it what hangs, openings; what is cut today hatched where that is asked.
+pub(super) fn furnished(sketch: &mut Sketch, plan: &Plan, derived: &Derived, today: bool) {
+    walls(sketch, plan, derived);
     for top in &derived.placement.tops {
         sketch.layer("tops").about(top.key.to_string()).outline(&top.outline, Pen::Thin, Stroke::Solid);
     }
@@ -68,10 +74,9 @@ pub fn floor(plan: &Plan, derived: &Derived, frame: Frame) -> Option<Drawing> {
     let all = &derived.placement.units;
     let standing = all.iter().filter(|unit| !hangs(unit));
     for unit in standing.chain(all.iter().filter(hangs)).filter(|unit| unit.kind != UnitKind::Gap) {
-        draw_unit(&mut sketch, plan, derived, unit, true);
+        draw_unit(sketch, plan, derived, unit, today);
     }
-    openings(&mut sketch, plan, derived);
-    Some(sketch.finish())
+    openings(sketch, plan, derived);
 }
 
 fn lengths(plan: &Plan, derived: &Derived) -> String {
@@ -145,7 +150,7 @@ pub(super) fn walls(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
 }
 
 /// Doors and windows: the wall taken away, jambs, the leaf and its swing.
-pub(super) fn openings(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
+fn openings(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
     let thick = sketch.pt(WALL);
     for (key, opening) in &plan.openings {
         let (from, to) = (opening.along.length, opening.along.length + opening.width.length);
@@ -210,7 +215,7 @@ fn footprint(derived: &Derived, unit: &PlacedUnit, out: Length) -> Option<[Point
     Some([at(left, Length::ZERO)?, at(right, Length::ZERO)?, at(right, out)?, at(left, out)?])
 }
 
-pub(super) fn draw_unit(sketch: &mut Sketch, plan: &Plan, derived: &Derived, unit: &PlacedUnit, ready: bool) {
+fn draw_unit(sketch: &mut Sketch, plan: &Plan, derived: &Derived, unit: &PlacedUnit, ready: bool) {
     let depth = unit.depth.length() + unit.frame.length();
     let Some(outline) = footprint(derived, unit, depth) else { return };
     let hangs = plan.runs.get(&unit.run).is_some_and(|run| !matches!(run.level, Level::Floor));

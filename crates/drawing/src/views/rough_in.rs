@@ -340,17 +340,9 @@ impl View<'_> {
                 let at = [mm(&node.spot.along), mm(&node.spot.up)];
                 sketch.layer("pipes").about(run.key.as_str());
                 sketch.face(&ring(at, radius), Pen::Edge);
-                let letter = match run.kind {
-                    RunKind::Drain => "D",
-                    RunKind::Vent => "V",
-                    RunKind::Hot => "H",
-                    RunKind::Cold => "C",
-                    RunKind::Cable => "W",
-                    RunKind::Duct => "A",
-                };
                 sketch.shape(Shape::Text {
                     at,
-                    words: vec![Words::Plain(letter.into())],
+                    words: vec![Words::Plain(run.kind.letter().into())],
                     size: LETTER,
                     weight: Weight::Bold,
                     anchor: Anchor::Centre,

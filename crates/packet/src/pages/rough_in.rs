@@ -86,7 +86,7 @@ fn rows(m: &Material<'_>, wall: &Key) -> Vec<OutletRow> {
                 _ => continue,
             };
             let stub = node.kind == NodeKind::Stub;
-            let sign = if stub { sign(run.kind).to_owned() } else { String::new() };
+            let sign = if stub { run.kind.letter().to_owned() } else { String::new() };
             let order = if stub { 0 } else { 2 };
             rows.push((
                 (order, run.kind),
@@ -153,17 +153,6 @@ fn of_box(m: &Material<'_>, placed: &PlacedBox) -> OutletRow {
 fn through(m: &Material<'_>, placed: &PlacedBox) -> Option<String> {
     let Service::Box(stated) = m.plan.services.get(&placed.key)? else { return None };
     stated.through.as_ref().map(Key::to_string)
-}
-
-fn sign(kind: RunKind) -> &'static str {
-    match kind {
-        RunKind::Drain => "D",
-        RunKind::Vent => "V",
-        RunKind::Hot => "H",
-        RunKind::Cold => "C",
-        RunKind::Cable => "W",
-        RunKind::Duct => "A",
-    }
 }
 
 /// How deep a pipe lies: of what comes out, the turn behind it.

@@ -21,6 +21,8 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
 
+use crate::files::file_name;
+
 pub use attachments::{Attachment, LARGEST_ATTACHMENT};
 pub use fault::FileFault;
 pub use history::{Past, Standing};
@@ -59,6 +61,11 @@ impl ProjectFile {
     /// Where it is.
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Its name, without the folder.
+    pub fn name(&self) -> String {
+        file_name(&self.path)
     }
 
     /// Closes it, so that the project is one file again.

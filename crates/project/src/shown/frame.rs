@@ -95,11 +95,7 @@ pub fn frame(job: &Job) -> Result<Frame, JobFault> {
     let here = job.history()?.into_iter().find(|past| past.moment == job.moment());
     Ok(Frame {
         name: project.plan.name.clone(),
-        file: job
-            .file()
-            .path()
-            .file_name()
-            .map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
+        file: job.file().name(),
         moment: u32::try_from(job.moment()).unwrap_or_default(),
         tag: job.tag(),
         at: here.map(|past| super::when(&past.at)).unwrap_or_default(),

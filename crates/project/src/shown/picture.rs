@@ -163,7 +163,7 @@ impl Paper {
         let (layer, about) = (mark.layer, mark.about.clone());
         let path = |d: String, pen: Pen, stroke: Stroke, fill: &'static str| Shape::Path {
             d,
-            pen: pen_name(pen),
+            pen: pen.name(),
             stroke: stroke_name(stroke),
             fill,
             layer,
@@ -302,16 +302,6 @@ fn run(word: &Words) -> Run {
     match word {
         Words::Plain(text) => Run::Text(text.clone()),
         Words::Figure(figure) => Run::Number((*figure).into()),
-    }
-}
-
-fn pen_name(pen: Pen) -> &'static str {
-    match pen {
-        Pen::Heavy => "heavy",
-        Pen::Edge => "edge",
-        Pen::Thin => "thin",
-        Pen::Hair => "hair",
-        Pen::Named => "named",
     }
 }
 

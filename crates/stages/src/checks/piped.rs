@@ -1,7 +1,7 @@
 //! What rules about services share: where they are stated, and how their nodes are moved.
 
-use dryfit_measure::{Key, Length, Pointer, Toward};
-use dryfit_plan::{Draft, Form, Node, Plan, Service};
+use dryfit_measure::{Key, Length, Pointer, Stated, Toward};
+use dryfit_plan::{BoxPurpose, Draft, Form, Node, OutletBox, Place, Plan, Service, WallFace};
 
 use super::Checked;
 use crate::services::{NodeKind, PlacedNode, PlacedRun, service_at};
@@ -12,6 +12,24 @@ pub(super) fn stated_at(plan: &Plan, key: &Key) -> Pointer {
         Some(service) => service_at(key, service),
         None => Pointer::root().child("services").child(key.as_str()),
     }
+}
+
+/// A new receptacle, flush with what the wall will be finished with, behind a ground-fault device.
+pub(super) fn receptacle_at(wall: &Key, along: Stated, up: Stated, serves: Option<Key>) -> Service {
+    let at = Place { wall: wall.clone(), along, up: Some(up), out: None, face: WallFace::Finish };
+    Service::Box(OutletBox {
+        name: None,
+        purpose: BoxPurpose::Receptacle,
+        at,
+        good: None,
+        devices: Vec::new(),
+        with: Vec::new(),
+        proud: None,
+        serves,
+        through: None,
+        ground_fault: true,
+        found: false,
+    })
 }
 
 /// Whether a node has a place of its own in its service.

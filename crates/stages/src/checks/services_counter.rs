@@ -12,10 +12,11 @@
 //! Remedy: one more in the middle of what is out of reach.
 
 use dryfit_measure::{Length, Toward};
-use dryfit_plan::{BoxPurpose, Draft, OutletBox, Place, Service, WallFace};
+use dryfit_plan::{BoxPurpose, Draft};
 
 use super::Checked;
 use super::found::found;
+use super::piped::receptacle_at;
 use crate::finding::{Finding, Fix, Severity};
 use crate::placement::{PlacedTop, TopLeg};
 use crate::services::PlacedBox;
@@ -55,27 +56,10 @@ fn of_top(checked: &Checked<'_>, top: &PlacedTop) -> Option<Finding> {
     let mut finding = found(RULE, Severity::Note, vec![top.key.clone(), wall.clone()], at.clone(), what);
     if let Some(key) = checked.free_key("receptacle") {
         let middle = Length::from_nm(i64::midpoint(bare.from.nm(), bare.to.nm()));
-        let outlet = OutletBox {
-            name: None,
-            purpose: BoxPurpose::Receptacle,
-            at: Place {
-                wall: wall.clone(),
-                along: marked(middle),
-                up: Some(marked(top.upper.length() + rule.above.length.div_floor(2))),
-                out: None,
-                face: WallFace::Finish,
-            },
-            good: None,
-            devices: Vec::new(),
-            with: Vec::new(),
-            proud: None,
-            serves: None,
-            through: None,
-            ground_fault: true,
-            found: false,
-        };
+        let up = marked(top.upper.length() + rule.above.length.div_floor(2));
+        let outlet = receptacle_at(wall, marked(middle), up, None);
         let label = format!("put a receptacle `{key}` {} along `{wall}`", marked(middle));
-        let draft = Draft::of(checked.plan).set(&at.child(key.as_str()), Service::Box(outlet));
+        let draft = Draft::of(checked.plan).set(&at.child(key.as_str()), outlet);
         finding.fixes = vec![Fix::of(draft.edit(label))];
     }
     finding.because = vec![bare.leg.from.clone(), bare.leg.to.clone()];

@@ -13,13 +13,11 @@
 //! Remedy: a receptacle behind it; the receptacle moved behind it; for a sink, pipes up from the floor.
 
 use dryfit_measure::{Dim, Key, Length, Pointer, Stated, Toward};
-use dryfit_plan::{
-    BoxPurpose, Carries, Draft, Form, Node, OutletBox, PipeRun, Place, Service, UnitKind, WallFace,
-};
+use dryfit_plan::{BoxPurpose, Carries, Draft, Form, Node, PipeRun, Place, Service, UnitKind, WallFace};
 
 use super::Checked;
 use super::found::{found, unit_at};
-use super::piped::stated_at;
+use super::piped::{receptacle_at, stated_at};
 use crate::finding::{Finding, Fix, Severity};
 use crate::placement::PlacedUnit;
 use crate::services::{DrainWindow, NodeKind, PlacedBox, PlacedRun, RunKind};
@@ -187,28 +185,11 @@ fn middle(unit: &PlacedUnit) -> Length {
 fn receptacle(checked: &Checked<'_>, unit: &PlacedUnit) -> Fix {
     let key = checked.free_key(&format!("{}-receptacle", unit.key)).unwrap_or_else(|| unit.key.clone());
     let mark = |length| checked.mark(length, Toward::Nearest);
-    let outlet = OutletBox {
-        name: None,
-        purpose: BoxPurpose::Receptacle,
-        at: Place {
-            wall: unit.wall.clone(),
-            along: mark(middle(unit)),
-            up: Some(mark(unit.up.length() + Length::inches(18, 0, 1))),
-            out: None,
-            face: WallFace::Finish,
-        },
-        good: None,
-        devices: Vec::new(),
-        with: Vec::new(),
-        proud: None,
-        serves: Some(unit.key.clone()),
-        through: None,
-        ground_fault: true,
-        found: false,
-    };
+    let up = mark(unit.up.length() + Length::inches(18, 0, 1));
+    let outlet = receptacle_at(&unit.wall, mark(middle(unit)), up, Some(unit.key.clone()));
     let at = Pointer::root().child("services").child(key.as_str());
     let label = format!("put a receptacle behind `{}`", unit.key);
-    Fix::of(Draft::of(checked.plan).set(&at, Service::Box(outlet)).edit(label))
+    Fix::of(Draft::of(checked.plan).set(&at, outlet).edit(label))
 }
 
 /// A cord leaves its appliance at the foot of either side: it has to reach from the far one.

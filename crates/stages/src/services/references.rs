@@ -1,7 +1,7 @@
 //! Keys in services that name nothing, each with the one that was probably meant.
 
 use dryfit_measure::{Key, Pointer};
-use dryfit_plan::{Edit, Form, Good, Node, Place, Plan, Service};
+use dryfit_plan::{Edit, Form, Good, Keyed, Node, Place, Plan, Service};
 
 use crate::finding::{Finding, Fix};
 use crate::likely::likely;
@@ -18,11 +18,7 @@ pub(super) fn unknown(plan: &Plan) -> Vec<Finding> {
                 });
                 look.unit(&at.child("serves"), key, run.serves.as_ref());
                 look.way(&at, key, &run.order, &run.nodes);
-                for (node, good) in &run.fittings {
-                    let at = at.child("fittings").child(node);
-                    look.node(&at, key, node, &run.nodes);
-                    look.any_good(&at, key, good);
-                }
+                look.fittings(&at, key, &run.fittings, &run.nodes);
                 for (i, good) in run.with.iter().enumerate() {
                     look.any_good(&at.child("with").index(i), key, good);
                 }
@@ -39,11 +35,7 @@ pub(super) fn unknown(plan: &Plan) -> Vec<Finding> {
                 });
                 look.unit(&at.child("serves"), key, run.serves.as_ref());
                 look.way(&at, key, &run.order, &run.nodes);
-                for (node, good) in &run.fittings {
-                    let at = at.child("fittings").child(node);
-                    look.node(&at, key, node, &run.nodes);
-                    look.any_good(&at, key, good);
-                }
+                look.fittings(&at, key, &run.fittings, &run.nodes);
             }
             Service::Box(outlet) => {
                 look.place(&at.child("at"), key, &outlet.at);
@@ -94,6 +86,14 @@ impl Look<'_> {
         self.missing(at, subject, asked, "unit", plan.units.keys().map(Key::as_str));
     }
 
+    fn fittings(&mut self, at: &Pointer, subject: &Key, fittings: &Keyed<Key>, nodes: &Keyed<Node>) {
+        for (node, good) in fittings {
+            let at = at.child("fittings").child(node);
+            self.node(&at, subject, node, nodes);
+            self.any_good(&at, subject, good);
+        }
+    }
+
     fn any_good(&mut self, at: &Pointer, subject: &Key, asked: &Key) {
         let plan = self.plan;
         if !plan.goods.contains_key(asked) {
@@ -124,13 +124,13 @@ impl Look<'_> {
         }
     }
 
-    fn node(&mut self, at: &Pointer, subject: &Key, asked: &Key, nodes: &dryfit_plan::Keyed<Node>) {
+    fn node(&mut self, at: &Pointer, subject: &Key, asked: &Key, nodes: &Keyed<Node>) {
         if !nodes.contains_key(asked) {
             self.missing(at, subject, asked, "node", nodes.keys().map(Key::as_str));
         }
     }
 
-    fn way(&mut self, at: &Pointer, subject: &Key, order: &[Key], nodes: &dryfit_plan::Keyed<Node>) {
+    fn way(&mut self, at: &Pointer, subject: &Key, order: &[Key], nodes: &Keyed<Node>) {
         let plan = self.plan;
         for (i, asked) in order.iter().enumerate() {
             self.node(&at.child("order").index(i), subject, asked, nodes);

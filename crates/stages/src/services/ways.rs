@@ -28,6 +28,18 @@ pub enum RunKind {
 }
 
 impl RunKind {
+    /// Its letter, on drawings and in tables.
+    pub fn letter(self) -> &'static str {
+        match self {
+            RunKind::Drain => "D",
+            RunKind::Vent => "V",
+            RunKind::Hot => "H",
+            RunKind::Cold => "C",
+            RunKind::Cable => "W",
+            RunKind::Duct => "A",
+        }
+    }
+
     /// What a builder calls it.
     pub fn word(self) -> &'static str {
         match self {

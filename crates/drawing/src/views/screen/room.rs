@@ -1,14 +1,13 @@
 //! The room from above for a screen: as it was surveyed, each reading where it was taken; and as it is laid out.
 
 use dryfit_measure::Key;
-use dryfit_plan::{Level, Plan, Subject, UnitKind};
+use dryfit_plan::{Plan, Subject};
 use dryfit_stages::Derived;
-use dryfit_stages::placement::PlacedUnit;
 
 use super::chain::NUMBER;
 use crate::paper::{Anchor, Drawing, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::sketch::{Frame, Margins, Sketch};
-use crate::views::floor::{draw_unit, inward, openings, sketch, toward, walls};
+use crate::views::floor::{furnished, inward, sketch, toward, walls};
 
 /// How many times larger than it is a corner's doubt is drawn: as much as makes the largest be seen.
 pub fn ring_scale(derived: &Derived) -> u32 {
@@ -162,18 +161,7 @@ fn letters(sketch: &mut Sketch, derived: &Derived, out: f64) {
 pub fn layout_room(plan: &Plan, derived: &Derived, wall: Option<&Key>, frame: Frame) -> Option<Drawing> {
     let margins = Margins { left: 26.0, right: 26.0, bottom: 26.0, top: 26.0 };
     let mut sketch = sketch(derived, "The room from above, as it will stand".into(), margins, frame)?;
-    walls(&mut sketch, plan, derived);
-    for top in &derived.placement.tops {
-        sketch.layer("tops").about(top.key.to_string()).outline(&top.outline, Pen::Thin, Stroke::Solid);
-    }
-    let hangs =
-        |unit: &&PlacedUnit| plan.runs.get(&unit.run).is_some_and(|run| !matches!(run.level, Level::Floor));
-    let all = &derived.placement.units;
-    let standing = all.iter().filter(|unit| !hangs(unit));
-    for unit in standing.chain(all.iter().filter(hangs)).filter(|unit| unit.kind != UnitKind::Gap) {
-        draw_unit(&mut sketch, plan, derived, unit, false);
-    }
-    openings(&mut sketch, plan, derived);
+    furnished(&mut sketch, plan, derived, false);
     letters(&mut sketch, derived, 18.0);
     if let Some(line) = derived.survey.walls.iter().find(|line| Some(&line.key) == wall) {
         let ends = [&line.left, &line.right].map(|key| derived.survey.corners.iter().find(|c| c.key == *key));
