@@ -1,12 +1,12 @@
-//! The commands about a project file: begin one, list its history, take back, do again, write its plan out.
+//! The commands about a project file: begin one, list its history, take back, do again.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use dryfit_project::{FileFault, Job, Overwrite, ProjectFile, Standing, Unit, new_room, read_text, write};
+use dryfit_project::{Job, ProjectFile, Standing, Unit, new_room, read_text};
 
-use crate::said::{Ended, Fault, Outcome, count, say};
+use crate::said::{Ended, Outcome, count, say};
 
 /// Begin a project: one file that keeps every edit
 #[derive(Args)]
@@ -49,19 +49,6 @@ pub struct Undo {
 pub struct Redo {
     /// The project
     file: PathBuf,
-}
-
-/// Write a project's plan as text, now or as it was; from a damaged file, what can be saved
-#[derive(Args)]
-pub struct Export {
-    /// The project
-    file: PathBuf,
-    /// The text plan to write
-    #[arg(short, long, value_name = "PLAN")]
-    output: PathBuf,
-    /// As it was at this edit of the history
-    #[arg(long, value_name = "EDIT")]
-    at: Option<i64>,
 }
 
 /// The time, as the history keeps it: the one place where these commands ask the clock.
@@ -155,27 +142,4 @@ fn moved(
     job.close()?;
     say(&text)?;
     Ok(Outcome::Fine)
-}
-
-impl Export {
-    /// Writes the text.
-    pub fn run(self) -> Ended {
-        let text = match ProjectFile::open(&self.file) {
-            Ok(file) => {
-                let text = file.text(self.at.map_or_else(|| file.here(), Ok)?)?;
-                file.close()?;
-                text
-            }
-            Err(FileFault::Damaged { salvage, .. }) => {
-                let said = salvage.to_string();
-                let text = salvage.text.ok_or_else(|| Fault::from(said.clone()))?;
-                say(&format!("{} is damaged: {said}\n", self.file.display()))?;
-                text
-            }
-            Err(fault) => return Err(fault.into()),
-        };
-        write(&self.output, text.as_bytes(), Overwrite::Refuse)?;
-        say(&format!("plan: {}\n", self.output.display()))?;
-        Ok(Outcome::Fine)
-    }
 }

@@ -4,6 +4,7 @@
 mod check;
 mod cut;
 mod demo;
+mod export;
 mod file;
 mod fix;
 mod open;
@@ -48,7 +49,7 @@ enum Command {
     History(file::History),
     Undo(file::Undo),
     Redo(file::Redo),
-    Export(file::Export),
+    Export(export::Export),
 }
 
 fn main() -> ExitCode {

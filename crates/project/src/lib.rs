@@ -7,6 +7,7 @@ mod answers;
 mod cut;
 mod demo;
 mod desk;
+mod export;
 mod file;
 mod files;
 mod job;
@@ -23,6 +24,7 @@ pub use desk::{Desk, DeskFault};
 pub use dryfit_measure::{Pointer, Unit};
 pub use dryfit_packet::PacketFault;
 pub use dryfit_plan::{Edit, EditRefused};
+pub use export::{Exported, Form, lay_down};
 pub use file::{
     Attachment, FileFault, LARGEST_ATTACHMENT, Moment, Past, ProjectFile, Salvage, Standing, salvage,
 };
