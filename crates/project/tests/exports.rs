@@ -77,7 +77,7 @@ entries = [c for c in calendar.walk() if c.name in ("VTODO", "VEVENT")]
 for entry in entries:
     assert not entry.errors, entry.errors
     assert entry["DTSTAMP"].dt.tzinfo is not None
-print(json.dumps([[str(e["UID"]), str(e["SUMMARY"]), str(e["DTSTAMP"].dt)] for e in entries]))
+print(json.dumps([[str(e["UID"]), str(e["SUMMARY"]), str(e["DTSTAMP"].dt), str(e["DTSTART"].dt) if "DTSTART" in e else str(e["DUE"].dt) if "DUE" in e else None] for e in entries]))
 "#;
 
 #[test]
@@ -90,13 +90,21 @@ fn the_calendar_opens_and_says_what_to_order() {
         let ids: std::collections::BTreeSet<&str> =
             entries.iter().filter_map(|entry| entry[0].as_str()).collect();
         assert_eq!(ids.len(), entries.len(), "{name}: every entry has an id of its own");
+        let named = |start: &str| {
+            entries.iter().filter(|entry| entry[1].as_str().is_some_and(|it| it.starts_with(start))).count()
+        };
+        let order = &project.derived.order;
         let lead = project.derived.takeoff.lines.iter().filter(|line| {
             let good = project.plan.goods.get(&line.good);
             line.is_bought() && good.and_then(|good| good.lead_days).is_some_and(|days| days > 0)
         });
-        let orders =
-            entries.iter().filter(|entry| entry[1].as_str().is_some_and(|it| it.starts_with("order ")));
-        assert_eq!(orders.count(), lead.count(), "{name}");
+        let dated = entries.iter().filter(|entry| entry[3] != Value::Null).count();
+        if order.start.is_some() {
+            let left = order.tasks.iter().filter(|task| task.done.is_none()).count();
+            assert_eq!(dated, left + order.order_by.len(), "{name}");
+        } else {
+            assert_eq!((named("order "), dated), (lead.count(), 0), "{name}");
+        }
     }
 }
 
