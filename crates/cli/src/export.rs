@@ -57,6 +57,9 @@ enum As {
     Toml,
 }
 
+/// So many files are named one by one.
+const FEW: usize = 10;
+
 impl As {
     fn form(self) -> Form {
         match self {
@@ -89,15 +92,13 @@ impl Export {
             forms.into_iter().flat_map(|form| project.export(form)).collect()
         };
         let paths = lay_down(&self.output, &files)?;
-        let few = paths.len() <= 10;
-        let mut said = String::new();
-        if few {
-            for path in &paths {
-                said += &format!("written: {}\n", path.display());
-            }
+        let said = if paths.len() <= FEW {
+            let lines: Vec<String> =
+                paths.iter().map(|path| format!("written: {}\n", path.display())).collect();
+            lines.concat()
         } else {
-            said = format!("written: {} files below {}\n", paths.len(), self.output.display());
-        }
+            format!("written: {} files below {}\n", paths.len(), self.output.display())
+        };
         say(&said)?;
         Ok(Outcome::Fine)
     }
