@@ -93,6 +93,9 @@ fn horizon(job: &Job, early: &[Times]) -> i64 {
     closes.unwrap_or(0).max(early.iter().map(|times| times.finish).max().unwrap_or(0) + work + lags)
 }
 
+/// Places at which a later start is tried, in each round.
+const LOOKS: i64 = 12;
+
 /// The end, and then the length of all spans.
 type Cost = (i64, i64);
 
@@ -239,25 +242,34 @@ impl Search<'_> {
             let Some((cost, schedule)) = self.best.clone() else { return };
             // others may change places with it: only the links bind
             let Ok(late) = self.forward.latest(schedule.end()) else { return };
-            let rank: Vec<i64> = schedule.times.iter().map(|times| times.start).collect();
-            let (mut low, mut high) = (schedule.times[at].start, late[at]);
-            let mut least = cost;
-            for _ in 0..12 {
-                if low >= high {
-                    break;
+            // what lies between goes first once it has begun; what has nothing to do with it is done before
+            let within = |other: usize| {
+                followers[at].contains(&other) && (other == ends || followers[other].contains(&ends))
+            };
+            let times = schedule.times.iter().enumerate();
+            let first_within: Vec<i64> =
+                times.map(|(other, times)| times.start - if within(other) { self.end } else { 0 }).collect();
+            let as_it_is: Vec<i64> = schedule.times.iter().map(|times| times.start).collect();
+            let (first, last) = (schedule.times[at].start, late[at]);
+            let (mut least, mut kept) = (cost, self.floors[at]);
+            // a later start may fail where one later still does not: look along the whole stretch, then about the best
+            let mut step = (last - first) / LOOKS;
+            let mut from = first;
+            while step > 0 {
+                for look in 1..=LOOKS {
+                    self.floors[at] = from + look * step;
+                    for rank in [&as_it_is, &first_within] {
+                        if let Some(found) = self.generated(rank).filter(|found| found.0 < least) {
+                            least = found.0;
+                            kept = self.floors[at];
+                            self.best = Some(found);
+                        }
+                    }
                 }
-                let middle = low + (high - low + 1) / 2;
-                let kept = std::mem::replace(&mut self.floors[at], middle);
-                let found = self.generated(&rank);
-                if let Some(found) = found.filter(|found| found.0 <= least) {
-                    low = middle;
-                    least = found.0;
-                    self.best = Some(found);
-                } else {
-                    self.floors[at] = kept;
-                    high = middle - 1;
-                }
+                from = kept.max(first);
+                step /= LOOKS;
             }
+            self.floors[at] = kept;
         }
     }
 }

@@ -312,7 +312,7 @@ pub fn order(basis: Basis<'_>) -> Order {
 
 /// The schedule; where greatest lags or wishes cannot be kept, one without them, and the tasks that this concerns.
 fn solved(job: &mut Job, from_link: &[(String, bool)]) -> (Option<dryfit_scheduling::Answer>, Vec<String>) {
-    let budget = Budget { steps: 0, seed: 1 };
+    let budget = Budget { steps: 40, seed: 1 };
     match solve(job, budget) {
         Ok(answer) => return (Some(answer), Vec::new()),
         Err(Stuck::Cycle(members)) => {
