@@ -43,6 +43,13 @@ impl<'a> Names<'a> {
         format!("{} × {}", self.length(length), self.length(width))
     }
 
+    /// The size of what is left over, to the mark below: it is never less than it is told to be.
+    pub(crate) fn leftover(self, length: Length, width: Length) -> String {
+        let down =
+            |length: Length| dashed(&length.figure(self.plan.fineness, Toward::Down).bare().to_string());
+        format!("{} × {}", down(length), down(width))
+    }
+
     /// Money with its sign: `$697.40`.
     pub(crate) fn money(self, money: Money) -> String {
         money.with(self.plan.money.currency).to_string()

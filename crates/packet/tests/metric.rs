@@ -3,7 +3,7 @@
 mod judges;
 
 use dryfit_measure::{Pointer, because};
-use dryfit_packet::{PacketOptions, packet};
+use dryfit_packet::{Body, PacketOptions, packet, pages};
 use dryfit_plan::{Draft, Plan};
 use dryfit_stages::layouts::Answers;
 use dryfit_stages::{Derived, run};
@@ -113,4 +113,66 @@ fn no_check_speaks_of_inches() {
         }
     }
     assert!(said > 8, "only {said} findings");
+}
+
+/// Words of all pages, as one text.
+fn told() -> (dryfit_packet::PacketData, String) {
+    let plan = plan();
+    let data = pages(&plan, &derive(&plan), &PacketOptions::default());
+    let text = serde_json::to_string(&data).expect("JSON");
+    (data, text)
+}
+
+#[test]
+fn a_test_piece_is_as_wide_as_the_groove_however_that_runs() {
+    let (data, _) = told();
+    let blanks = data.pages.iter().flat_map(|page| &page.blanks);
+    let grooves: Vec<_> = blanks.filter(|blank| blank.label == "groove, test piece").collect();
+    assert!(grooves.len() > 5);
+    // the backs are 8 thick
+    assert!(grooves.iter().all(|blank| blank.planned.as_deref() == Some("8")), "{grooves:?}");
+}
+
+#[test]
+fn a_solid_top_hears_nothing_of_laminate() {
+    let (_, text) = told();
+    assert!(text.contains("to be scribed at walls"));
+    assert!(!text.contains("laminate") && !text.contains("Contact adhesive"));
+}
+
+#[test]
+fn without_a_first_day_nothing_has_a_date() {
+    let (data, _) = told();
+    let order = data.pages.iter().find_map(|page| match &page.body {
+        Body::Order(order) => Some(order),
+        _ => None,
+    });
+    let order = order.expect("there is work");
+    assert!(!order.order_by.is_empty());
+    for line in &order.order_by {
+        assert!(line.text().starts_with("5 working days before day "), "{}", line.text());
+    }
+}
+
+#[test]
+fn gates_have_the_same_number_on_every_page() {
+    let (data, _) = told();
+    for page in &data.pages {
+        if let Body::Order(order) = &page.body {
+            let gates: Vec<(u32, String)> = order
+                .rows
+                .iter()
+                .filter(|row| row.sort == "gate")
+                .map(|row| (row.number, row.what.text()))
+                .collect();
+            assert!(
+                gates.iter().any(|(number, what)| *number == 1 && what.starts_with("openings")),
+                "{gates:?}"
+            );
+            assert!(
+                gates.iter().any(|(number, what)| *number == 2 && what.starts_with("units fixed")),
+                "{gates:?}"
+            );
+        }
+    }
 }

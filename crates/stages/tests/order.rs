@@ -30,6 +30,20 @@ fn every_task_of_the_demo_waits_for_what_it_has_to() {
     assert!(order.tasks.iter().any(Task::is_critical));
 }
 
+/// Boxes that need no paint: their doors are made before they are hung all the same, and nothing is coated.
+#[test]
+fn doors_without_paint_are_made_before_they_are_hung() {
+    let plan = Plan::from_toml(include_str!("../../../demos/ski-room.toml")).expect("the demo reads").plan;
+    let order = dryfit_stages::run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 }).order;
+    let hung: Vec<&Task> = order.tasks.iter().filter(|task| task.id.starts_with("fronts/")).collect();
+    assert!(!hung.is_empty());
+    for task in hung {
+        let made = order.task(&task.id.replace("fronts/", "make-fronts/")).expect("they are made");
+        assert!(made.times[1] <= task.times[0], "{}", task.id);
+    }
+    assert!(!order.tasks.iter().any(|task| task.id.starts_with("finish")), "nothing is painted");
+}
+
 #[test]
 fn one_builder_does_one_thing_at_a_time() {
     let order = demo();

@@ -20,12 +20,12 @@ pub(crate) struct Key {
     rows: Vec<(String, Told)>,
 }
 
-/// Size of its words: their fractions are read standing.
-const SIZE: f64 = 15.0;
-/// From one row to the next, points.
-const ROW: f64 = 24.0;
+/// Size of its words: as on the sheet itself, where they are smallest, and a little more.
+const SIZE: f64 = 13.0;
+/// From one row to the next, points: with fractions that stand, and without.
+const ROW: [f64; 2] = [21.0, 17.0];
 /// Paper for a letter before its words, points.
-const LETTER: f64 = 26.0;
+const LETTER: f64 = 22.0;
 
 impl Key {
     /// Whether everything carries its own name.
@@ -48,13 +48,19 @@ impl Key {
     /// Paper that it takes, points.
     pub fn height(&self, frame: Frame) -> f64 {
         let rows = self.rows.len().div_ceil(self.columns(frame));
-        if rows == 0 { 0.0 } else { f64::from(u32::try_from(rows).unwrap_or(u32::MAX)) * ROW + 6.0 }
+        if rows == 0 { 0.0 } else { f64::from(u32::try_from(rows).unwrap_or(u32::MAX)) * self.row() + 6.0 }
     }
 
-    /// Two where every row is narrow enough.
+    fn row(&self) -> f64 {
+        let stands = |(_, told): &(String, Told)| told.size.iter().any(|figure| figure.denominator > 1);
+        ROW[usize::from(!self.rows.iter().any(stands))]
+    }
+
+    /// As many as every row is narrow enough for, up to three.
     fn columns(&self, frame: Frame) -> usize {
         let widest = self.rows.iter().map(|(_, told)| words_width(&words(told), SIZE, Weight::Semibold));
-        if widest.fold(0.0, f64::max) + LETTER + 8.0 <= frame.width / 2.0 { 2 } else { 1 }
+        let column = widest.fold(0.0, f64::max) + LETTER + 8.0;
+        [3, 2].into_iter().find(|count| column * *count as f64 <= frame.width).unwrap_or(1)
     }
 
     /// Puts it down, filled column by column, from the lower edge of the drawing upwards.
@@ -67,7 +73,7 @@ impl Key {
         for (index, (letter, told)) in self.rows.iter().enumerate() {
             let row = high - 1 - index % high;
             let x = low[0] + wide * (index / high) as f64 + sketch.pt(4.0);
-            let y = low[1] + sketch.pt(ROW * (row as f64 + 0.5));
+            let y = low[1] + sketch.pt(self.row() * (row as f64 + 0.5));
             sketch.text([x, y], letter.clone(), SIZE, Weight::Bold, Anchor::Left);
             let at = [x + sketch.pt(LETTER), y];
             sketch.words(at, words(told), SIZE, Weight::Semibold, Anchor::Left);

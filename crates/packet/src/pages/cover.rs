@@ -209,8 +209,9 @@ fn totals(m: &Material<'_>) -> Vec<Total> {
     let bought = |stacks: &[SheetStack]| stacks.iter().map(SheetStack::bought).sum::<usize>();
     let layouts = &m.derived.layouts;
     let mut totals = Vec::new();
-    for (count, label) in [(bought(&layouts.sheets), "sheets"), (bought(&layouts.boards), "boards")] {
+    for (count, label) in [(bought(&layouts.sheets), "sheet"), (bought(&layouts.boards), "board")] {
         if count > 0 {
+            let label = if count == 1 { label.to_owned() } else { format!("{label}s") };
             totals.push(Total { figure: count.to_string(), label: label.into() });
         }
     }

@@ -1,11 +1,13 @@
 //! The order of work: one rail of tasks, waits, hold points and gates, day by day.
 
+use dryfit_stages::casework::Gate;
 use dryfit_stages::order::{Order as Stage, Task as Planned, TaskKind};
 use serde::Serialize;
 
 use crate::data::{Body, Page};
 use crate::material::Material;
-use crate::pages::Total;
+use crate::names::counted;
+use crate::pages::{Total, gate_number};
 use crate::words::Words;
 
 /// The order of work.
@@ -47,7 +49,7 @@ pub(crate) fn order(m: &Material<'_>) -> Option<Page> {
     let order = &m.derived.order;
     let first = order.tasks.first()?;
     let mut rows: Vec<OrderRow> = Vec::new();
-    let (mut tasks, mut gates) = (0, 0);
+    let (mut tasks, mut others) = (0, 0);
     let mut at = 0;
     let mut last_day = String::new();
     while let Some(task) = order.tasks.get(at) {
@@ -62,10 +64,15 @@ pub(crate) fn order(m: &Material<'_>) -> Option<Page> {
         rows.extend(wait(order, &group));
         let day = order.day_name(group[0].times[0]);
         let number = match task.kind {
-            TaskKind::Gate => {
-                gates += 1;
-                gates
-            }
+            // as the other pages number them
+            TaskKind::Gate => match task.id.as_str() {
+                "openings" => gate_number(Gate::Openings),
+                "units-set" => gate_number(Gate::UnitsSet),
+                _ => {
+                    others += 1;
+                    gate_number(Gate::UnitsSet) + others
+                }
+            },
             TaskKind::Hold => 0,
             TaskKind::Work => {
                 tasks += 1;
@@ -103,9 +110,14 @@ pub(crate) fn order(m: &Material<'_>) -> Option<Page> {
         .order_by
         .iter()
         .map(|one| {
-            let by = order.day_name_of(one.by);
-            let what = format!(" {}, needed on {}", m.names.good(&one.good), order.day_name(one.needed));
-            Words::bold(by).plain(what)
+            let (good, needed) = (m.names.good(&one.good), order.day_name(one.needed));
+            if order.start.is_some() {
+                return Words::bold(order.day_name_of(one.by)).plain(format!(" {good}, needed on {needed}"));
+            }
+            // without a first day there are no dates, but it comes no sooner
+            let lead = m.plan.goods.get(&one.good).and_then(|good| good.lead_days).unwrap_or(0);
+            let days = counted(usize::from(lead), "working day");
+            Words::bold(days).plain(format!(" before {needed}: {good}"))
         })
         .collect();
     let body = Order { rows, order_by, totals: totals(order) };

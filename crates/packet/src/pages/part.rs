@@ -148,13 +148,13 @@ pub(crate) fn bands(m: &Material<'_>, part: &BuiltPart) -> Option<String> {
 fn blanks(m: &Material<'_>, part: &BuiltPart) -> Vec<Blank> {
     let mut blanks: Vec<Blank> = Vec::new();
     for operation in &part.operations {
-        let width = match operation.kind {
-            OperationKind::Dado => operation.along[1].length() - operation.along[0].length(),
-            OperationKind::Groove | OperationKind::Rabbet => {
-                operation.across[1].length() - operation.across[0].length()
-            }
-            _ => continue,
-        };
+        if !matches!(operation.kind, OperationKind::Dado | OperationKind::Groove | OperationKind::Rabbet) {
+            continue;
+        }
+        // whichever way it runs on its part, it is longer than wide
+        let [along, across] =
+            [&operation.along, &operation.across].map(|[from, to]| to.length() - from.length());
+        let width = along.min(across);
         let blank =
             Blank::planned(format!("{}, test piece", operation_name(operation.kind)), m.names.stock(width));
         if !blanks.contains(&blank) && blanks.len() < 2 {

@@ -151,7 +151,7 @@ pub(crate) fn least(m: &Material<'_>, stack: &SheetStack) -> Vec<Words> {
 fn offcuts(m: &Material<'_>, layout: &SheetLayout) -> Vec<Words> {
     let mut lines = Vec::new();
     if !layout.offcuts.is_empty() {
-        let named = |o: &Offcut| format!("{} {}", o.name, m.names.size(o.rect.length, o.rect.width));
+        let named = |o: &Offcut| format!("{} {}", o.name, m.names.leftover(o.rect.length, o.rect.width));
         let kept: Vec<String> = layout.offcuts.iter().map(named).collect();
         lines.push(Words::bold("Offcuts to keep: ").plain(kept.join(", ")));
     }

@@ -106,19 +106,24 @@ fn pieces(m: &Material<'_>, index: usize, top: &Worktop) -> Page {
         let size = m.names.size(size[0], size[1]);
         vec![Words::from(what), Words::bold(count.to_string()), Words::bold(size), Words::new().pages(on)]
     };
+    let stated = m.plan.tops.get(&top.key);
+    let faced = stated.is_some_and(|top| top.facing.is_some());
     let list = List {
         heading: "Cut from sheets, allowances included".to_owned(),
         heads: ["piece", "no.", "cut to", "cut on"].map(str::to_owned).to_vec(),
         rows: rows.into_iter().map(row).collect(),
-        notes: vec![
-            "Sheets, laminate and adhesive lie in the room for two days before anything is glued.".into(),
-            Words::bold("Contact adhesive").plain(
-                ": both faces; about 20 minutes until it is dry to touch, then within two hours; it does not shift \
-                 once it touches. Open the windows, no flame, no spark.",
-            ),
-        ],
+        notes: if faced {
+            vec![
+                "Sheets, laminate and adhesive lie in the room for two days before anything is glued.".into(),
+                Words::bold("Contact adhesive").plain(
+                    ": both faces; about 20 minutes until it is dry to touch, then within two hours; it does not \
+                     shift once it touches. Open the windows, no flame, no spark.",
+                ),
+            ]
+        } else {
+            vec!["It lies in the room for two days before it is cut.".into()]
+        },
     };
-    let stated = m.plan.tops.get(&top.key);
     let name = stated.and_then(|top| top.name.clone()).unwrap_or_else(|| top.key.to_string());
     let body = Body::Lists(Lists { tables: vec![list] });
     Page::new(
@@ -153,11 +158,16 @@ fn notes(m: &Material<'_>, top: &Worktop) -> Vec<Words> {
         notes.push(Words::bold("Cleats on the wall").plain(format!(": {}", spans.join(", "))));
     }
     let figures = Figures::of_top(m.plan, &top.key);
-    notes.push(Words::from(format!(
-        "Cut sizes hold {} to be scribed at walls, and {} of laminate all round to be trimmed off.",
-        m.names.dim(&figures.dim("top-scribe")),
-        m.names.dim(&figures.dim("laminate-trim"))
-    )));
+    let scribe = format!("Cut sizes hold {} to be scribed at walls", m.names.dim(&figures.dim("top-scribe")));
+    let faced = m.plan.tops.get(&top.key).is_some_and(|top| top.facing.is_some());
+    notes.push(Words::from(if faced {
+        format!(
+            "{scribe}, and {} of laminate all round to be trimmed off.",
+            m.names.dim(&figures.dim("laminate-trim"))
+        )
+    } else {
+        format!("{scribe}.")
+    }));
     notes
 }
 

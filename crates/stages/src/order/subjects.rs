@@ -5,7 +5,7 @@ use dryfit_measure::{Area, Key};
 use dryfit_plan::{Service, UnitKind};
 
 use super::Basis;
-use crate::casework::{BuiltUnit, Gate};
+use crate::casework::BuiltUnit;
 use crate::services::Trade;
 
 /// What one task is about.
@@ -192,7 +192,8 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
         "box" => boxes(&|_, kind| is_box(kind)),
         "fronted-box" => boxes(&|built, kind| is_box(kind) && fronts(built) > 0),
         "finished-box" => boxes(&|built, kind| {
-            is_box(kind) && built.parts.iter().any(|part| part.gate == Some(Gate::Openings))
+            let mut rows = basis.surfaces.paints.iter().flat_map(|paint| &paint.rows);
+            is_box(kind) && rows.any(|row| row.of.as_ref() == Some(&built.key))
         }),
         "standing-unit" => boxes(&|_, kind| !hangs(kind)),
         "hung-unit" => boxes(&|_, kind| hangs(kind)),
