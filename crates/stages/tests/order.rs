@@ -63,6 +63,9 @@ fn gates_and_hold_points_stand_before_what_they_guard() {
         ("isolate-water", "plumb/cold"),
         ("inspect", "close/BC"),
         ("openings", "make-fronts/b3"),
+        ("make-fronts/b3", "finish/b3"),
+        ("finish/b3", "finish-again/b3"),
+        ("finish-again/b3", "fronts/b3"),
         ("set/b4", "units-set"),
         ("units-set", "top/slate"),
         ("spread/slate", "join/slate"),
@@ -72,6 +75,8 @@ fn gates_and_hold_points_stand_before_what_they_guard() {
         assert!(at(before)[1] <= at(after)[0], "{before} before {after}");
     }
     assert_eq!(order.tasks.last().map(|task| task.id.as_str()), Some("clean"));
+    // what is sprayed in the shop is no wall
+    assert!(order.task("paint-walls/lime").is_some() && order.task("paint-walls/moss").is_none());
 }
 
 #[test]

@@ -155,7 +155,7 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
         }
         "room-paint" => {
             let paints = basis.surfaces.paints.iter().filter(|paint| {
-                paint.rows.iter().any(|row| row.of.as_ref().is_none_or(|of| !plan.units.contains_key(of)))
+                paint.rows.iter().any(|row| row.of.as_ref().is_none_or(|of| !plan.recipes.contains_key(of)))
             });
             let named = paints.map(|paint| {
                 let name = plan.finishes.get(&paint.key).and_then(|finish| finish.name.clone());
@@ -192,8 +192,9 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
         "box" => boxes(&|_, kind| is_box(kind)),
         "fronted-box" => boxes(&|built, kind| is_box(kind) && fronts(built) > 0),
         "finished-box" => boxes(&|built, kind| {
+            let recipe = plan.units.get(&built.key).and_then(|unit| unit.recipe.as_ref());
             let mut rows = basis.surfaces.paints.iter().flat_map(|paint| &paint.rows);
-            is_box(kind) && rows.any(|row| row.of.as_ref() == Some(&built.key))
+            is_box(kind) && recipe.is_some() && rows.any(|row| row.of.as_ref() == recipe)
         }),
         "standing-unit" => boxes(&|_, kind| !hangs(kind)),
         "hung-unit" => boxes(&|_, kind| hangs(kind)),
