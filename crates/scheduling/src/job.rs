@@ -13,7 +13,7 @@ pub struct Job {
     pub capacities: Vec<i64>,
     /// Working times.
     pub calendars: Vec<Calendar>,
-    /// Stretches of time that should be short; they never cost a later end.
+    /// Stretches of time that should be short; a tick less of one is worth a tick more until the end of all.
     pub spans: Vec<Span>,
 }
 

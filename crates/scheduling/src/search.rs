@@ -49,7 +49,7 @@ pub struct Answer {
     pub steps: u64,
 }
 
-/// The best schedule found: it ends early, and then its spans are short.
+/// The best schedule found: it ends early, and its spans are short; a tick of either weighs the same.
 ///
 /// # Errors
 /// When there is none, or none was found that keeps the greatest lags.
@@ -96,7 +96,7 @@ fn horizon(job: &Job, early: &[Times]) -> i64 {
 /// Places at which a later start is tried, in each round.
 const LOOKS: i64 = 12;
 
-/// The end, and then the length of all spans.
+/// The end with the length of all spans, and then the end: a day less in a span is worth a day more in all.
 type Cost = (i64, i64);
 
 struct Search<'a> {
@@ -114,12 +114,12 @@ struct Search<'a> {
 impl Search<'_> {
     fn cost(&self, schedule: &Schedule) -> Cost {
         let at = |event: crate::job::Event| schedule.times[event.activity].at(event.end);
-        let spans = self.job.spans.iter().map(|span| (at(span.to) - at(span.from)).max(0)).sum();
-        (schedule.end(), spans)
+        let spans: i64 = self.job.spans.iter().map(|span| (at(span.to) - at(span.from)).max(0)).sum();
+        (schedule.end() + spans, schedule.end())
     }
 
     fn proven(&self) -> bool {
-        self.best.as_ref().is_some_and(|(cost, _)| cost.0 <= self.bound)
+        self.best.as_ref().is_some_and(|(_, schedule)| schedule.end() <= self.bound)
     }
 
     /// Tries a rank; gives the schedule, pulled back and forth, and keeps it if it is the best.
@@ -222,7 +222,7 @@ impl Search<'_> {
         }
     }
 
-    /// Lets what ends a span go before other work, and what begins it begin as late as it can, without a later end.
+    /// Lets what ends a span go before other work, and what begins it begin as late as pays.
     fn shorten(&mut self) {
         let followers = followers(self.forward);
         for span in &self.job.spans {

@@ -143,6 +143,7 @@ proptest! {
     /// Up to tick 40.
     #[test]
     fn three_activities_end_as_early_as_trying_every_start(job in job(3, true)) {
+        let job = Job { spans: Vec::new(), ..job };
         let best = tried(&job, 40);
         let end = solve(&job, Budget { steps: 300, seed: 7 }).ok().map(|answer| answer.schedule.end());
         prop_assert_eq!(end.filter(|end| *end <= 40), best);
@@ -176,6 +177,31 @@ fn a_spoilt_schedule_is_seen() {
     assert_eq!(verify(&job, &schedule((1, 3), (8, 10))), [Fault::Link(0)]);
     assert_eq!(verify(&job, &schedule((4, 6), (5, 7))), [Fault::Link(0), Fault::Resource(0, 5)]);
     assert_eq!(verify(&job, &Schedule { times: Vec::new() }), [Fault::Count]);
+}
+
+/// A chain with a wait in it, and other work that would fill the wait: a span that is shorter by more than the end
+/// comes later is taken, one that is shorter by less is not.
+#[test]
+fn a_shorter_span_is_worth_as_much_of_a_later_end() {
+    let work =
+        |duration| Activity { duration, uses: vec![Use { resource: 0, amount: 1 }], ..Activity::default() };
+    let solved = |before: i64, wait: i64| {
+        let job = Job {
+            // 1 begins the span and 2 ends it; 0 has to be done before 2
+            activities: vec![work(before), work(1), work(1)],
+            links: vec![Link::after(1, 2, wait), Link::after(0, 2, 0)],
+            capacities: vec![1],
+            spans: vec![Span { from: Event::start(1), to: Event::finish(2) }],
+            ..Job::default()
+        };
+        let answer = solve(&job, Budget { steps: 0, seed: 1 }).expect("no cycle");
+        let times = &answer.schedule.times;
+        (answer.schedule.end(), times[2].finish - times[1].start)
+    };
+    // at once: end 12, span 12; after the work: end 13, span 3
+    assert_eq!(solved(10, 1), (13, 3));
+    // after the work: end 13, span 12; at once: end 12, span 12
+    assert_eq!(solved(1, 10), (12, 12));
 }
 
 /// What begins a span gives way to work that has nothing to do with it, as long as the end stays.
