@@ -15,6 +15,12 @@ use crate::tape::sized;
 /// Size of the marks, points.
 const MARK: f64 = 17.0;
 
+/// How deep a drawer's box is drawn at most, as a share of its front's width.
+const BOX_SHARE: f64 = 0.45;
+
+/// Points up to which a front is low: what is written on it stands side by side.
+const LOW: f64 = 130.0;
+
 /// A part's box in its unit, mm.
 fn solid(part: &Part) -> [[f64; 3]; 2] {
     [part.solid.min, part.solid.max].map(|corner| corner.map(Length::as_mm_f64))
@@ -63,8 +69,10 @@ pub fn leaf(
         Margins { left: 66.0, right: 30.0, bottom: if boxed.is_empty() { 58.0 } else { 16.0 }, top: 22.0 };
     // the box lies under the front, its row of marks between them
     let (near, deep) = if boxed.is_empty() { (0.0, 0.0) } else { bounds(&boxed, 1) };
-    let depth = deep - near;
-    let row_points = 62.0;
+    // nothing is measured on it: a deep box is drawn shortened, so that the front stays large
+    let squeeze = (BOX_SHARE * width / (deep - near).max(1.0)).min(1.0);
+    let depth = (deep - near) * squeeze;
+    let row_points = 84.0;
     let scale = ((frame.width - margins.left - margins.right) / width).min(
         (frame.height - margins.top - margins.bottom - if boxed.is_empty() { 0.0 } else { row_points })
             / (height + depth),
@@ -87,7 +95,9 @@ pub fn leaf(
         let [low, high] = shoulders(part, low, high);
         sketch.face(&rectangle(low, high), Pen::Edge);
         if let Some(number) = numbers.get(part.role.as_str()) {
-            labels.push((*number, [f64::midpoint(low[0], high[0]), f64::midpoint(low[1], high[1])]));
+            // the middle of a low panel is the pull's
+            let share = if part.name == "panel" && height / sketch.pt(1.0) <= LOW { 0.25 } else { 0.5 };
+            labels.push((*number, [low[0] + share * (high[0] - low[0]), f64::midpoint(low[1], high[1])]));
         }
     }
     sketch.layer("bands");
@@ -117,7 +127,7 @@ pub fn leaf(
     bore(&mut sketch, plan, &fronts, [left, bottom], &mut across, &mut up);
     words(&mut sketch, &fronts, &labels, [width, height]);
     if !boxed.is_empty() {
-        from_above(&mut sketch, unit, &boxed, numbers, [left, -gap, near]);
+        from_above(&mut sketch, unit, &boxed, numbers, [left, -gap, near], squeeze);
     }
     sketch.layer("dimensions");
     let (below, beside) = (-sketch.pt(18.0), -sketch.pt(18.0));
@@ -223,7 +233,7 @@ fn words(sketch: &mut Sketch, fronts: &[&Part], labels: &[(u32, Point)], [width,
     let upright = broad.solid.axes[0] == 2;
     let points = sketch.pt(1.0);
     let (x, y) = (width / 2.0, height / 2.0);
-    if height / points > 130.0 {
+    if height / points > LOW {
         sketch.shape(Shape::Grain {
             at: [x, y + sketch.pt(42.0)],
             length: 44.0,
@@ -239,8 +249,8 @@ fn words(sketch: &mut Sketch, fronts: &[&Part], labels: &[(u32, Point)], [width,
         );
     } else {
         sketch.shape(Shape::Grain {
-            at: [x + sketch.pt(46.0), y],
-            length: 40.0,
+            at: [x + width / 4.0, y],
+            length: if upright { (0.6 * height / points).min(40.0) } else { 40.0 },
             turn: if upright { 90.0 } else { 0.0 },
         });
     }
@@ -253,10 +263,12 @@ fn from_above(
     boxed: &[&Part],
     numbers: &BTreeMap<&str, u32>,
     [left, top, near]: [f64; 3],
+    squeeze: f64,
 ) {
     let place = |part: &Part| {
         let [min, max] = solid(part);
-        ([min[0] - left, top - (max[1] - near)], [max[0] - left, top - (min[1] - near)])
+        let y = |deep: f64| top - (deep - near) * squeeze;
+        ([min[0] - left, y(max[1])], [max[0] - left, y(min[1])])
     };
     let lies = |part: &Part| part.solid.axes[2] == 2;
     sketch.layer("box");
@@ -281,16 +293,18 @@ fn from_above(
         let [x, y] = [f64::midpoint(low[0], high[0]), f64::midpoint(low[1], high[1])];
         // thin pieces have their number beside them, inside the box
         let at = match part.solid.axes[2] {
-            0 => [if x < middle { high[0] + inside } else { low[0] - inside }, y],
+            0 => [if x < middle { high[0] + inside } else { low[0] - inside }, y - (high[1] - low[1]) / 5.0],
             1 => [
                 x,
                 if y > top - 0.5 * (high[1] - low[1]) - inside { low[1] - inside } else { high[1] + inside },
             ],
-            _ => [x, y],
+            // clear of the numbers of front, back and sides, however shallow the box is drawn
+            _ => [x - (high[0] - low[0]) / 4.0, y + (high[1] - low[1]) / 5.0],
         };
         sketch.shape(Shape::Balloon { at, number: *number });
     }
-    sketch.text([middle, top + sketch.pt(9.0)], "box from above", 12.0, Weight::Semibold, Anchor::Centre);
+    let called = if squeeze < 1.0 { "box from above, shortened" } else { "box from above" };
+    sketch.text([middle, top + sketch.pt(9.0)], called, 12.0, Weight::Semibold, Anchor::Centre);
 }
 
 /// The joint of a stile and the panel, cut across, so many times full size. `None` where there is none.
