@@ -5,8 +5,10 @@
 //! the reading of our own tables, which are proven readable by a test.
 
 mod codes;
+mod consumables;
 mod figure;
 mod hinges;
+mod rate;
 mod rule;
 mod setting;
 mod source;
@@ -18,8 +20,10 @@ pub use codes::{
     OutletRule, PlainRule, RangeRule, ReachRule, SizeRow, SizedRule, UnitRow, UnitRule, VentRule, clause,
     code_families, electrical_rules, framing_rule,
 };
+pub use consumables::{Consumable, Driver, Share, consumables};
 pub use figure::{NamedFigure, figure, figures};
 pub use hinges::{HingeBand, hinge_bands, hinge_source};
+pub use rate::{NamedRate, rate};
 pub use rule::{NamedRule, rule, rules};
 pub use setting::{
     TrowelRow, back_butter_share, grout_density, grout_source, grout_waste, mortar_bag, mortar_source,

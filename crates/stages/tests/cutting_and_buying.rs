@@ -104,10 +104,10 @@ fn the_buying_list_adds_up_and_takes_what_is_on_hand_first() {
     assert_eq!(sum, takeoff.total);
     assert!(takeoff.unpriced.is_empty(), "{:?}", takeoff.unpriced);
     for line in &takeoff.lines {
-        let missing = line.needed.less(line.on_hand).expect("one measure").base();
+        let missing = line.missing().base();
         let holds = |pack: &PackCount| {
-            let pack = plan.goods[&line.good].packs.get(&pack.pack).expect("a pack");
-            held(pack, line.needed.measure()).expect("it says how much").base()
+            let good = &plan.goods[&line.good];
+            held(good, &good.packs[&pack.pack], line.needed.measure()).expect("it says how much").base()
         };
         let got: i128 = line.packs.iter().map(|pack| holds(pack) * i128::from(pack.count)).sum();
         assert!(got >= missing, "{}", line.good);

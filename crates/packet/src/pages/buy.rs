@@ -110,7 +110,8 @@ fn with_pack(m: &Material<'_>, line: &BuyLine) -> String {
 /// "box of 100", "pair", "50 lb bag"; nothing for a pack of one piece.
 fn pack(m: &Material<'_>, line: &BuyLine, chosen: &PackCount) -> Option<String> {
     let key = chosen.pack.as_str();
-    let holds = held(m.plan.goods.get(&line.good)?.packs.get(&chosen.pack)?, line.needed.measure())?;
+    let good = m.plan.goods.get(&line.good)?;
+    let holds = held(good, good.packs.get(&chosen.pack)?, line.needed.measure())?;
     match (holds.measure(), holds.base()) {
         (Measure::Pieces, _) if key == "pair" => Some("pair".to_owned()),
         (Measure::Pieces, 0 | 1) => None,

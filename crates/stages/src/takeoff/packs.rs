@@ -1,7 +1,7 @@
 //! Packs: which and how many, so that what is missing is covered for the least money.
 
-use dryfit_measure::{Amount, Key, Measure, Money};
-use dryfit_plan::{Good, Pack};
+use dryfit_measure::{Amount, Key, Length, Measure, Money};
+use dryfit_plan::{Form, Good, Pack, Plan, ReceiptLine};
 
 /// So many of one sort of pack.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,14 +17,36 @@ pub struct PackCount {
 /// The most mixes that are looked at; what is best of them stands.
 const MOST_TRIED: u32 = 20_000;
 
-/// What a pack holds, in the measure of what is needed: a bare number of what is needed by volume is
-/// millilitres.
-pub fn held(pack: &Pack, measure: Measure) -> Option<Amount> {
-    match (pack.holds.amount(), measure) {
-        (Amount::Pieces(bare), Measure::Volume) => Some(Amount::millilitres(i128::from(bare))),
-        (holds, _) => Some(holds).filter(|holds| holds.measure() == measure),
+/// What a pack of a good holds, in the measure of what is needed: a bare number of what is needed by volume is
+/// millilitres, and pieces that have a length of their own are worth that length.
+pub fn held(good: &Good, pack: &Pack, measure: Measure) -> Option<Amount> {
+    let holds = match (pack.holds.amount(), measure) {
+        (Amount::Pieces(bare), Measure::Volume) => Amount::millilitres(i128::from(bare)),
+        (Amount::Pieces(pieces), Measure::Length) => Amount::Length(length(&good.form)?).times(pieces),
+        (holds, _) => holds,
+    };
+    Some(holds).filter(|holds| holds.measure() == measure && !holds.is_none())
+}
+
+/// What one pack of a receipt's line holds: the pack that it names, the only one that its good has, or a piece.
+pub fn of_line(plan: &Plan, line: &ReceiptLine, measure: Measure) -> Option<Amount> {
+    let good = plan.goods.get(line.good.as_ref()?)?;
+    let only = || good.packs.values().next().filter(|_| good.packs.len() == 1);
+    match &line.pack {
+        Some(named) => held(good, good.packs.get(named)?, measure),
+        None => match only() {
+            Some(pack) => held(good, pack, measure),
+            None => Some(Amount::Pieces(1)).filter(|piece| piece.measure() == measure),
+        },
     }
-    .filter(|holds| !holds.is_none())
+}
+
+/// The length of one piece of what is sold by length.
+fn length(form: &Form) -> Option<Length> {
+    match form {
+        Form::Board(board) => Some(board.length.length),
+        _ => None,
+    }
 }
 
 /// The cheapest mix of packs that covers `missing`: packs without a price only where none has one; of two mixes
@@ -40,7 +62,7 @@ pub fn cheapest(good: &Good, missing: Amount) -> Vec<PackCount> {
         .iter()
         .filter(|(_, pack)| pack.price.is_some() || !asked)
         .filter_map(|(key, pack)| {
-            let holds = held(pack, missing.measure())?;
+            let holds = held(good, pack, missing.measure())?;
             // where nobody asked for prices the fewest packs win
             let price = pack.price.map_or(1, |price| i128::from(price.hundredths()).max(0));
             Some(Sort { key, holds: holds.base(), price })
@@ -120,7 +142,6 @@ impl Search {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use dryfit_plan::Form;
 
     fn good(packs: &[(&str, u32, Option<i64>)]) -> Good {
         let pack = |&(key, holds, price): &(&str, u32, Option<i64>)| {
