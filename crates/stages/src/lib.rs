@@ -19,6 +19,7 @@ pub mod cutlist;
 pub mod layouts;
 pub mod takeoff;
 pub mod order;
+pub mod ledger;
 pub mod release;
 pub mod checks;
 pub mod run;

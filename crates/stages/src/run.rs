@@ -8,6 +8,7 @@ use crate::checks::{Checked, checks};
 use crate::cutlist::{CutList, cut_list};
 use crate::finding::Finding;
 use crate::layouts::{Answers, Layouts, layouts};
+use crate::ledger::{Ledger, ledger};
 use crate::order::{Basis, Order, order};
 use crate::placement::{Placement, placement};
 use crate::release::{Release, release};
@@ -37,6 +38,8 @@ pub struct Derived {
     pub takeoff: Takeoff,
     /// Which task when.
     pub order: Order,
+    /// What was paid, against what was planned.
+    pub ledger: Ledger,
     /// What may be cut today.
     pub release: Release,
     /// What there is to say about it, by place.
@@ -69,6 +72,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         layouts: &layouts,
     };
     let order = order(basis);
+    let ledger = ledger(plan, &takeoff);
     let release = release(plan, &survey, &placement, &casework);
     let checked = Checked {
         plan,
@@ -81,6 +85,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         layouts: &layouts,
         takeoff: &takeoff,
         order: &order,
+        ledger: &ledger,
     };
     findings.extend(checks(&checked));
     let findings = crate::finding::settled(plan, findings);
@@ -94,6 +99,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         layouts,
         takeoff,
         order,
+        ledger,
         release,
         findings,
         answers,

@@ -80,6 +80,7 @@ use crate::casework::Casework;
 use crate::cutlist::CutList;
 use crate::finding::Finding;
 use crate::layouts::Layouts;
+use crate::ledger::Ledger;
 use crate::order::Order;
 use crate::placement::Placement;
 use crate::services::Services;
@@ -110,6 +111,8 @@ pub struct Checked<'a> {
     pub takeoff: &'a Takeoff,
     /// Which task when.
     pub order: &'a Order,
+    /// What was paid.
+    pub ledger: &'a Ledger,
 }
 
 /// Every rule, in the order of the job: fit, casework, surfaces, cutting and shop, safety, money. Each says its own id.
