@@ -133,10 +133,9 @@ pub fn ledger(plan: &Plan, takeoff: &Takeoff) -> Ledger {
     }
     for line in &takeoff.lines {
         let to_pay = line.price.unwrap_or_default() + line.tax;
-        for row in [&mut *row(&mut goods, Some(line.good.clone()))] {
-            row.planned += taxed(line.planned);
-            row.to_pay += to_pay;
-        }
+        let good = row(&mut goods, Some(line.good.clone()));
+        good.planned += taxed(line.planned);
+        good.to_pay += to_pay;
         let category = row(&mut categories, line.category);
         category.planned += taxed(line.planned);
         category.to_pay += to_pay;
