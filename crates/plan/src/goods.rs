@@ -137,7 +137,8 @@ impl Good {
             | Form::Device { .. }
             | Form::Plate { .. } => Category::PipesAndWires,
             Form::Coating { .. } | Form::Tube {} => Category::Paint,
-            Form::Grout { .. } | Form::Mortar {} => Category::Tile,
+            Form::Tile(_) | Form::Grout { .. } | Form::Mortar {} => Category::Tile,
+            Form::Plank(_) => Category::PlanksAndTrim,
             Form::Supply {} => Category::Supplies,
         })
     }
@@ -274,6 +275,10 @@ pub enum Form {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         dry_film: Option<Stated>,
     },
+    /// A tile.
+    Tile(TileForm),
+    /// A plank with tongue and groove, or shiplapped.
+    Plank(PlankForm),
     /// What fills the joints of tile.
     Grout {
         /// Whether it has sand in it.
@@ -303,6 +308,45 @@ pub struct SheetForm {
     pub grain: Grain,
     /// Kilograms a cubic metre.
     pub density: u32,
+}
+
+/// A tile as it was measured: the mean of some from one box.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TileForm {
+    /// What it is sold as: "12 x 12".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nominal: Option<String>,
+    /// Left to right.
+    pub width: Stated,
+    /// Bottom to top.
+    pub height: Stated,
+    /// Through.
+    pub thickness: Stated,
+    /// Whether its edges were ground to size after firing.
+    #[serde(default, skip_serializing_if = "crate::plan::is_default")]
+    pub rectified: bool,
+    /// The largest difference between the faces of two tiles.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variation: Option<Stated>,
+    /// How far an edge bows.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub warp: Option<Stated>,
+}
+
+/// A plank as sold.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlankForm {
+    /// What a course of it covers: its width less tongue or lap.
+    pub reveal: Stated,
+    /// Through.
+    pub thickness: Stated,
+    /// Length as sold.
+    pub length: Stated,
+    /// How far its tongue reaches into the next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tongue: Option<Stated>,
 }
 
 /// A board as sold.

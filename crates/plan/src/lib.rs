@@ -18,6 +18,7 @@ mod units;
 mod services;
 mod tops;
 mod finishes;
+mod fields;
 mod shop;
 
 mod dom;
@@ -38,6 +39,7 @@ pub use capacity::Capacity;
 pub use day::Day;
 pub use edit::*;
 pub use fault::{Fault, Spot};
+pub use fields::*;
 pub use finishes::*;
 pub use goods::*;
 pub use hours::{Lasting, OnClock, WorkingHours};

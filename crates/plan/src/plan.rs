@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Bead, ByTask, Calendar, Category, Decision, Epoch, Finish, Good, Instrument, Lot, Opening, Reading,
+    Bead, ByTask, Calendar, Category, Decision, Epoch, Field, Finish, Good, Instrument, Lot, Opening, Reading,
     Receipt, Recipe, Room, Run, Service, Setting, Shop, TaskWish, Top, Trim, Unit, Wall, Work,
 };
 
@@ -78,6 +78,9 @@ pub struct Plan {
     /// Beads of sealant and adhesive.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub beads: Keyed<Bead>,
+    /// Fields of tile and planks.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub fields: Keyed<Field>,
     /// What fields of tile are set in.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub settings: Keyed<Setting>,

@@ -77,6 +77,16 @@ impl<'p> Figures<'p> {
         figures
     }
 
+    /// What holds for a field: its own exceptions.
+    pub fn of_field(plan: &'p Plan, key: &Key) -> Figures<'p> {
+        let mut figures = Figures::of_handbook(plan);
+        if let Some(field) = plan.fields.get(key) {
+            let at = Pointer::root().child("fields").child(key).child("figures");
+            figures.stated.push((&field.figures, at));
+        }
+        figures
+    }
+
     /// The figure of this id, named as the handbook names it: *chosen* where it is stated, else a *rule*.
     ///
     /// # Panics
@@ -108,8 +118,9 @@ pub fn unknown(plan: &Plan) -> Vec<Finding> {
     let tops = plan.tops.iter().map(|(key, top)| ("tops", key, &top.figures));
     let trims = plan.trims.iter().map(|(key, trim)| ("trims", key, &trim.figures));
     let finishes = plan.finishes.iter().map(|(key, finish)| ("finishes", key, &finish.figures));
+    let fields = plan.fields.iter().map(|(key, field)| ("fields", key, &field.figures));
     let mut findings = Vec::new();
-    for (map, key, stated) in recipes.chain(units).chain(tops).chain(trims).chain(finishes) {
+    for (map, key, stated) in recipes.chain(units).chain(tops).chain(trims).chain(finishes).chain(fields) {
         let at = root.child(map).child(key).child("figures");
         let strange = stated.keys().filter(|id| figure(id).is_none());
         findings.extend(strange.map(|id| unknown_figure(key, &at, id, stated)));

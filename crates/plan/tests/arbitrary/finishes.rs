@@ -112,3 +112,63 @@ pub fn setting() -> BoxedStrategy<Setting> {
         })
         .boxed()
 }
+
+pub fn field() -> BoxedStrategy<Field> {
+    let low =
+        prop_oneof![Just(FieldLow::Floor), length().prop_map(FieldLow::At), key().prop_map(FieldLow::Top),];
+    let high = prop_oneof![
+        Just(FieldHigh::Ceiling),
+        length().prop_map(FieldHigh::At),
+        key().prop_map(FieldHigh::Unit),
+    ];
+    let stretch = (key(), option::of(length()), option::of(length()), low, high)
+        .prop_map(|(wall, from, to, low, high)| WallStretch { wall, from, to, low, high });
+    let on = prop_oneof![
+        vec(key(), 0..3).prop_map(|bare| FieldOn::Floor { bare }),
+        stretch.prop_map(FieldOn::Wall),
+    ];
+    let pattern = prop::sample::select(vec![
+        TilePattern::Grid,
+        TilePattern::BondHalf,
+        TilePattern::BondThird,
+        TilePattern::Herringbone,
+    ]);
+    let start = (length(), length()).prop_map(|(along, up)| TileStart { along, up });
+    let sight =
+        prop_oneof![length().prop_map(TileSight::Middle), Just(TileSight::Left), Just(TileSight::Right)];
+    let tile = (key(), length(), pattern, any::<bool>(), option::of(start), option::of(sight)).prop_map(
+        |(good, joint, pattern, turned, start, sight)| TileLaying {
+            good,
+            joint,
+            pattern,
+            turned,
+            start,
+            sight,
+        },
+    );
+    let planks = (key(), any::<bool>(), any::<bool>(), option::of(key()))
+        .prop_map(|(good, upright, whole_first, nails)| PlankLaying { good, upright, whole_first, nails });
+    let with = prop_oneof![tile.prop_map(Laying::Tile), planks.prop_map(Laying::Planks)];
+    let hole = (length(), length(), length(), length()).prop_map(|(along, up, width, height)| FieldHole {
+        along,
+        up,
+        width,
+        height,
+    });
+    (option::of(name()), on, with, keyed(hole), figures())
+        .prop_map(|(name, on, with, holes, figures)| Field { name, on, with, holes, figures })
+        .boxed()
+}
+
+pub fn tile_or_plank() -> BoxedStrategy<Form> {
+    let sizes = (length(), length(), length());
+    let more = (option::of(name()), any::<bool>(), option::of(length()), option::of(length()));
+    let tile =
+        (sizes, more).prop_map(|((width, height, thickness), (nominal, rectified, variation, warp))| {
+            Form::Tile(TileForm { nominal, width, height, thickness, rectified, variation, warp })
+        });
+    let plank = (length(), length(), length(), option::of(length())).prop_map(
+        |(reveal, thickness, length, tongue)| Form::Plank(PlankForm { reveal, thickness, length, tongue }),
+    );
+    prop_oneof![tile, plank].boxed()
+}

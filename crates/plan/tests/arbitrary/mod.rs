@@ -12,7 +12,7 @@ use proptest::prelude::*;
 
 mod finishes;
 
-use finishes::{bead, finish, setting, top, trim};
+use finishes::{bead, field, finish, setting, top, trim};
 
 /// Names with quotes, line ends, marks and letters of all kinds among them.
 fn name() -> impl Strategy<Value = String> {
@@ -209,6 +209,7 @@ fn form() -> impl Strategy<Value = Form> {
         length().prop_map(|length| Form::Fastener { length }),
         rough_in(),
         Just(Form::Supply {}),
+        finishes::tile_or_plank(),
     ]
 }
 
@@ -659,7 +660,7 @@ pub fn plan() -> BoxedStrategy<Plan> {
     let survey =
         (keyed(instrument()), keyed(epoch()), room, keyed(wall()), keyed(opening()), keyed(reading()));
     let wishes = (keyed(good()), keyed(recipe()), keyed(unit()), keyed(run()), keyed(top()));
-    let surfaces = (keyed(finish()), keyed(trim()), keyed(bead()), keyed(setting())).boxed();
+    let surfaces = (keyed(finish()), keyed(trim()), keyed(bead()), keyed(field()), keyed(setting())).boxed();
     (
         head,
         survey,
@@ -672,7 +673,7 @@ pub fn plan() -> BoxedStrategy<Plan> {
         .prop_map(
             |(head, survey, wishes, (services, surfaces), (lots, budget, receipts), order, decisions)| {
                 let (shop, calendar, work, tasks) = order;
-                let (finishes, trims, beads, settings) = surfaces;
+                let (finishes, trims, beads, fields, settings) = surfaces;
                 let (name, entry_unit, fineness, code, money) = head;
                 let (instruments, epochs, room, walls, openings, readings) = survey;
                 let (goods, recipes, units, runs, tops) = wishes;
@@ -698,6 +699,7 @@ pub fn plan() -> BoxedStrategy<Plan> {
                     finishes,
                     trims,
                     beads,
+                    fields,
                     settings,
                     lots,
                     budget,

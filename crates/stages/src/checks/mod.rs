@@ -61,11 +61,15 @@ mod services_trap_arm;
 mod services_vent;
 mod shop_crosscut;
 mod shop_rip;
+mod surfaces_bond;
 mod surfaces_cutout;
 mod surfaces_grout;
+mod surfaces_joint;
 mod surfaces_laminate;
 mod surfaces_paint;
+mod surfaces_plank;
 mod surfaces_seam;
+mod surfaces_sliver;
 mod surfaces_stagger;
 mod surfaces_support;
 mod surfaces_trim;
@@ -146,6 +150,10 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     surfaces_paint::check,
     surfaces_grout::check,
     surfaces_trowel::check,
+    surfaces_sliver::check,
+    surfaces_joint::check,
+    surfaces_bond::check,
+    surfaces_plank::check,
     cutting_too_big::check,
     shop_rip::check,
     shop_crosscut::check,

@@ -3,6 +3,9 @@
 //! Worktops, trim, paint, beads of sealant and adhesive, and what tile is set in. What is cut goes into the cut
 //! list with its own role path; what is poured or counted is told as needs.
 
+mod field;
+mod tile;
+mod planks;
 pub mod worktop;
 pub mod trim;
 pub mod paint;
@@ -21,16 +24,23 @@ use crate::placement::Placement;
 use crate::survey::Survey;
 pub use coating::Coat;
 pub(crate) use coating::says_how_far;
+pub(crate) use field::field_at;
+pub use field::{Cover, LaidField};
 pub use joints::Bead;
 pub use mitre::Mitre;
 pub use paint::Paint;
+pub use planks::PlankField;
 pub use setting::{Bed, SetField};
+pub(crate) use tile::tile as relaid;
+pub use tile::{CutRow, TileField};
 pub use trim::Trim;
 pub use worktop::Worktop;
 
 /// Everything that is made of surfaces.
 #[derive(Clone, Debug, Default)]
 pub struct Surfaces {
+    /// Fields of tile and planks.
+    pub fields: Vec<LaidField>,
     /// Worktops, taken apart.
     pub worktops: Vec<Worktop>,
     /// Trim.
@@ -71,15 +81,25 @@ pub fn surfaces(
     placement: &Placement,
     casework: &Casework,
 ) -> (Surfaces, Vec<Finding>) {
+    let (fields, findings) = field::fields(plan, survey, placement);
+    let covered: Vec<_> = fields.iter().filter_map(LaidField::covers).collect();
     let worktops = worktop::worktops(plan, survey, placement);
     let trims = trim::trims(plan, survey, placement);
-    let bare =
-        paint::Bare { plan, survey, placement, casework, worktops: &worktops, trims: &trims, covered: &[] };
+    let bare = paint::Bare {
+        plan,
+        survey,
+        placement,
+        casework,
+        worktops: &worktops,
+        trims: &trims,
+        covered: &covered,
+    };
     let paints = paint::paints(bare);
     let edges = joints::Edges { plan, survey, worktops: &worktops, trims: &trims };
     let beads = joints::beads(edges);
-    let beds = setting::beds(plan, &[]);
-    (Surfaces { worktops, trims, paints, beads, beds }, Vec::new())
+    let set: Vec<SetField> = fields.iter().filter_map(|field| Some(field.tile()?.set(&field.key))).collect();
+    let beds = setting::beds(plan, &set);
+    (Surfaces { fields, worktops, trims, paints, beads, beds }, findings)
 }
 
 impl Surfaces {
@@ -118,6 +138,14 @@ impl Surfaces {
         let of_paints = self.paints.iter().flat_map(|paint| &paint.needs);
         let of_beads = self.beads.iter().map(|bead| &bead.need);
         let of_beds = self.beds.iter().flat_map(|bed| &bed.needs);
-        of_tops.chain(of_trims).chain(of_paints).chain(of_beads).chain(of_beds).cloned().collect()
+        let of_fields = self.fields.iter().flat_map(|field| &field.needs);
+        of_fields
+            .chain(of_tops)
+            .chain(of_trims)
+            .chain(of_paints)
+            .chain(of_beads)
+            .chain(of_beds)
+            .cloned()
+            .collect()
     }
 }
