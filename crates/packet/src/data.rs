@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::pages::{
     Board, Buy, Cover, CutList, Door, Findings, Lists, Order, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
+    Board, Buy, Cover, CutList, Door, Field, Findings, Lists, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
 };
 use crate::paper::Paper;
 use crate::words::Words;
@@ -85,6 +86,8 @@ pub enum Body {
     Wall(Wall),
     /// A wall before it is closed.
     RoughIn(RoughIn),
+    /// A field of tile or planks.
+    Field(Field),
     /// A unit, taken apart.
     Unit(Unit),
     /// A part with its operations.

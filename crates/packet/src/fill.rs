@@ -19,6 +19,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     let walls = derived.survey.walls.iter().filter(|wall| stands_something(&m, &wall.key));
     all.extend(walls.map(|wall| pages::wall(&m, &wall.key)));
     all.extend(pages::rough_ins(&m));
+    all.extend(derived.surfaces.fields.iter().filter_map(|field| pages::field(&m, field)));
     for unit in &derived.casework.units {
         all.extend(unit_pages(&m, unit));
     }

@@ -21,7 +21,7 @@ use dryfit_stages::Derived;
 pub use data::{Blank, Body, GateNote, PacketData, Page};
 pub use names::kind;
 pub use pages::{
-    AisleRows, Bar, Board, Buy, BuyRow, Cover, CutList, CutRows, Door, DoorRow, FindingRow, Findings,
+    AisleRows, Bar, Board, Buy, BuyRow, Cover, CutList, CutRows, Door, DoorRow, Field, FieldCount, FieldRow, FindingRow, Findings,
     HeldBack, List, Lists, Order, OrderRow, OutletRow, Part, PartRow, PieceRow, ReadingRow, Room, RoughIn,
     Setting, Sheet, Task, Top, Total, Unit, Wall,
 };

@@ -16,6 +16,7 @@ const FILES: [File<'_>; 19] = [
     File { name: "room.typ", text: include_str!("../template/room.typ") },
     File { name: "rough-in.typ", text: include_str!("../template/rough-in.typ") },
     File { name: "wall.typ", text: include_str!("../template/wall.typ") },
+    File { name: "field.typ", text: include_str!("../template/field.typ") },
     File { name: "unit.typ", text: include_str!("../template/unit.typ") },
     File { name: "part.typ", text: include_str!("../template/part.typ") },
     File { name: "sheet.typ", text: include_str!("../template/sheet.typ") },

@@ -110,6 +110,7 @@ fn every_drawing_is_told_in_words_with_its_numbers() {
             Body::Room(it) => it.drawing.as_ref(),
             Body::Wall(it) => it.drawing.as_ref(),
             Body::RoughIn(it) => it.drawing.as_ref(),
+            Body::Field(it) => it.drawing.as_ref(),
             Body::Unit(it) => it.drawing.as_ref(),
             Body::Part(it) => it.drawing.as_ref(),
             Body::Sheet(it) => it.drawing.as_ref(),

@@ -11,7 +11,7 @@ use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use super::{
-    Numbered, board, exploded, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together,
+    Numbered, board, exploded, field, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together,
     wall, worktop,
 };
 use crate::paper::Drawing;
@@ -53,6 +53,10 @@ pub fn all<'a>(plan: &'a Plan, derived: &'a Derived) -> Vec<Picture<'a>> {
     for (i, top) in derived.surfaces.worktops.iter().enumerate() {
         let key = format!("worktop/{}/{}", top.key, i + 1);
         all.push(Picture::new(key, move |frame| worktop(plan, derived, top, frame)));
+    }
+    for laid in &derived.surfaces.fields {
+        let key = &laid.key;
+        all.push(Picture::new(format!("field/{key}"), move |frame| field(plan, derived, key, frame)));
     }
     let cut = cut_sizes(derived);
     for unit in &derived.casework.units {

@@ -2,6 +2,7 @@
 
 mod all;
 mod exploded;
+mod field;
 mod floor;
 mod isometric;
 mod leaf;
@@ -18,6 +19,7 @@ mod worktop;
 
 pub use all::{PAGE, Picture, all};
 pub use exploded::exploded;
+pub use field::field;
 pub use floor::{floor, measured};
 pub use isometric::{isometric, together};
 pub use leaf::{joint, leaf};
