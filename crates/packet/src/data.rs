@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use crate::pages::{
-    Board, Buy, Cover, CutList, Door, Findings, Lists, Order, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
-    Board, Buy, Cover, CutList, Door, Field, Findings, Lists, Part, Room, RoughIn, Sheet, Top, Unit, Wall,
+    Board, Buy, Cover, CutList, Door, Field, Findings, Lists, Order, Part, Room, RoughIn, Sheet, Top, Unit,
+    Wall,
 };
 use crate::paper::Paper;
 use crate::words::Words;

@@ -7,7 +7,7 @@ use dryfit_typeset::{Fault, File, covers, typeset};
 use crate::data::PacketData;
 
 /// The template's files; the first is the one that reads the data and calls the others.
-const FILES: [File<'_>; 19] = [
+const FILES: [File<'_>; 20] = [
     File { name: "packet.typ", text: include_str!("../template/packet.typ") },
     File { name: "type.typ", text: include_str!("../template/type.typ") },
     File { name: "frame.typ", text: include_str!("../template/frame.typ") },

@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Bead, ByTask, Calendar, Category, Decision, Epoch, Field, Finish, Good, Instrument, Lot, Opening, Reading,
-    Receipt, Recipe, Room, Run, Service, Setting, Shop, TaskWish, Top, Trim, Unit, Wall, Work,
+    Bead, ByTask, Calendar, Category, Decision, Epoch, Field, Finish, Good, Instrument, Lot, Opening,
+    Reading, Receipt, Recipe, Room, Run, Service, Setting, Shop, TaskWish, Top, Trim, Unit, Wall, Work,
 };
 
 /// Things by key: the key is the identity, the order is the key's own.

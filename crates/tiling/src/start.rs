@@ -165,7 +165,7 @@ fn lattice(first: Point, tiling: &Tiling) -> impl Iterator<Item = Point> {
 
 /// The next best of the trials that cuts otherwise, and the one that cuts fewest pieces if those are fewer.
 fn others(best: &Trial, trials: &[Trial]) -> Vec<Trial> {
-    let told = |trial: &Trial| (trial.quality.least, trial.quality.cut);
+    let told = |trial: &Trial| (trial.quality.least_96ths, trial.quality.cut);
     let mut others: Vec<Trial> = Vec::new();
     let ranked = trials.iter().filter(|trial| told(trial) != told(best));
     // of equals the first, so that nothing but the order of the trials decides

@@ -11,8 +11,8 @@ use dryfit_stages::casework::{BuiltUnit, Gate, Part};
 use dryfit_stages::layouts::SheetStack;
 
 use super::{
-    Numbered, board, exploded, field, floor, isometric, joint, leaf, measured, part, rough_in, sheet, together,
-    wall, worktop,
+    Numbered, board, exploded, field, floor, isometric, joint, leaf, measured, part, rough_in, sheet,
+    together, wall, worktop,
 };
 use crate::paper::Drawing;
 use crate::sketch::Frame;

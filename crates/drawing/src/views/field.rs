@@ -94,10 +94,9 @@ impl View<'_> {
         if let Some(tile) = self.field.tile() {
             marks.push(self.mark(tile.lines[1].length().as_mm_f64(), "first line, up"));
         }
-        if let Some(planks) = self.field.planks().filter(|planks| !planks.upright) {
-            if let Some(course) = planks.courses.courses.first() {
-                marks.push(self.mark(mm(course.across[1]), "top of the first course"));
-            }
+        let level = self.field.planks().filter(|planks| !planks.upright);
+        if let Some(course) = level.and_then(|planks| planks.courses.courses.first()) {
+            marks.push(self.mark(mm(course.across[1]), "top of the first course"));
         }
         marks.sort_by(|a, b| a.at.total_cmp(&b.at));
         marks

@@ -6,7 +6,7 @@
 
 use dryfit_measure::{Area, Dim, Key, Length, Pointer};
 use dryfit_plan::{Field, FieldHigh, FieldLow, FieldOn, Form, Laying, Plan, Service, UnitKind, WallStretch};
-use dryfit_tiling::{Hole, Net, Point, Rect, Side};
+use dryfit_tiling::{Hole, Net, Point, Rect, Shape, Side, intersection};
 
 use super::planks::{PlankField, planks};
 use super::tile::{TileField, tile};
@@ -111,9 +111,9 @@ pub(super) fn fields(plan: &Plan, survey: &Survey, placement: &Placement) -> (Ve
         laid.push(LaidField {
             key: key.clone(),
             name: field.name.clone().unwrap_or_else(|| key.to_string()),
-            wall: bounds.wall,
+            wall: bounds.wall.clone(),
             outline: bounds.field.outline.iter().map(|side| side.from).collect(),
-            holes: bounds.holes,
+            holes: within(&bounds),
             net,
             cover: cover.unwrap_or(Cover::Nothing),
             needs,
@@ -230,6 +230,16 @@ impl Bounds {
         self.field.holes.push(Hole { ring: ring.clone(), gap: 0, bounds });
         self.holes.push((what, ring));
     }
+}
+
+/// The holes as far as they lie in the field.
+fn within(bounds: &Bounds) -> Vec<(String, Vec<Point>)> {
+    let field = [Shape::of(bounds.field.outline.iter().map(|side| side.from).collect())];
+    let cut = |(what, ring): &(String, Vec<Point>)| {
+        let parts = intersection(&field, &[Shape::of(ring.clone())]);
+        parts.into_iter().map(|part| (what.clone(), part.outer)).collect::<Vec<_>>()
+    };
+    bounds.holes.iter().flat_map(cut).collect()
 }
 
 fn nanometres(at: [f64; 2]) -> Point {

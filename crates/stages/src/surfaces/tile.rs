@@ -66,7 +66,7 @@ impl TileField {
 
     /// Tiles and joints together.
     pub fn area(&self) -> Area {
-        Area::from_nm2((self.laid.areas.pieces2 + self.laid.areas.joints2) / 2)
+        Area::from_nm2(i128::midpoint(self.laid.areas.pieces2, self.laid.areas.joints2))
     }
 
     /// The joints alone.
@@ -229,5 +229,5 @@ fn rows(pieces: &[Piece]) -> Vec<CutRow> {
 /// How far out a cell lies on a side: less is further out.
 fn line(piece: &Piece, side: usize) -> i64 {
     let (low, high) = (piece.cell.low[side / 2], piece.cell.high[side / 2]);
-    if side % 2 == 0 { low } else { -high }
+    if side.is_multiple_of(2) { low } else { -high }
 }
