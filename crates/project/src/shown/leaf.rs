@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_drawing::{Drawing, views};
-use dryfit_packet::{Body, PacketData, Page, Setting, Span, Words};
+use dryfit_packet::{Body, FieldCount, FieldRow, PacketData, Page, Setting, Span, Words};
 use serde::Serialize;
 
 use super::Room;
@@ -146,7 +146,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
         Body::Unit(_) | Body::Part(_) | Body::Door(_) => "casework",
         Body::Sheet(_) | Body::Board(_) | Body::CutList(_) => "cut-list",
         Body::RoughIn(_) => "rough-in",
-        Body::Worktop(_) | Body::Lists(_) => "surfaces",
+        Body::Worktop(_) | Body::Lists(_) | Body::Field(_) => "surfaces",
         Body::Buy(_) => "buying",
         Body::Order(_) => "order",
         Body::Cover(_) => "packet",
@@ -428,6 +428,18 @@ impl Seen<'_> {
             Body::Worktop(top) => {
                 blocks.push(self.picture(top.drawing.as_ref()));
                 blocks.push(self.lines(&top.notes));
+            }
+            Body::Field(field) => {
+                blocks.push(self.picture(field.drawing.as_ref()));
+                blocks.push(self.lines(std::slice::from_ref(&field.caption)));
+                let row = |row: &FieldRow| {
+                    ([&row.name, &row.pieces, &row.from, &row.to].map(|cell| rich(cell)).into(), None)
+                };
+                let heads: Vec<&str> = field.heads.iter().map(String::as_str).collect();
+                blocks.push(Seen::table("what is cut", &heads, field.rows.iter().map(row).collect()));
+                let row = |row: &FieldCount| (vec![rich(&row.what), rich(&row.count)], None);
+                blocks.push(Seen::table("counts", &["", "how many"], field.counts.iter().map(row).collect()));
+                blocks.push(self.lines(&field.notes));
             }
             Body::Lists(lists) => {
                 for list in &lists.tables {
