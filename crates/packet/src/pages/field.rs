@@ -71,7 +71,7 @@ pub(crate) fn field(m: &Material<'_>, field: &LaidField) -> Option<Page> {
 
 type Parts = (String, Field, Vec<Words>, Vec<Blank>);
 
-fn count(what: &str, count: impl ToString) -> FieldCount {
+fn count(what: &str, count: &impl ToString) -> FieldCount {
     FieldCount { what: what.to_owned(), count: count.to_string() }
 }
 
@@ -142,10 +142,10 @@ fn of_tile(m: &Material<'_>, field: &LaidField, tile: &TileField, drawing: Optio
         heads: ["row", "cut", "from", "to"].map(str::to_owned).to_vec(),
         rows: rows.collect(),
         counts: vec![
-            count("whole", tile.whole),
-            count("cut pieces", tile.reused.from.len()),
-            count("tiles cut for them", tile.reused.opened),
-            count("tiles in all", tile.tiles()),
+            count("whole", &tile.whole),
+            count("cut pieces", &tile.reused.from.len()),
+            count("tiles cut for them", &tile.reused.opened),
+            count("tiles in all", &tile.tiles()),
         ],
         notes,
     };
@@ -199,9 +199,9 @@ fn of_planks(m: &Material<'_>, planks: &PlankField, drawing: Option<Drawing>) ->
         heads: ["length", "no.", "from course", "to"].map(str::to_owned).to_vec(),
         rows: rows.collect(),
         counts: vec![
-            count("pieces", planks.pieces()),
-            count("planks", planks.bars),
-            count("never fewer than", planks.least_bars),
+            count("pieces", &planks.pieces()),
+            count("planks", &planks.bars),
+            count("never fewer than", &planks.least_bars),
         ],
         notes,
     };

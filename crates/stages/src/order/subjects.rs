@@ -168,9 +168,18 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
             let floor = recipe.each == "tile-floor";
             let beds = basis.surfaces.beds.iter();
             let wall = splashes(basis);
-            let named = beds.filter(|bed| floor != wall.contains(&bed.key)).map(|bed| Subject {
-                count: thousandths(bed.field.area),
-                ..subject(&bed.key, bed.key.to_string(), 0, Sort::Tile)
+            let named = beds.filter(|bed| floor != wall.contains(&bed.key)).map(|bed| {
+                let laid = basis.surfaces.fields.iter().find(|field| field.key == bed.field.key);
+                let name = laid.map_or_else(|| bed.key.to_string(), |field| field.name.clone());
+                Subject { count: thousandths(bed.field.area), ..subject(&bed.key, name, 0, Sort::Tile) }
+            });
+            named.collect()
+        }
+        "plank-field" => {
+            let fields = basis.surfaces.fields.iter();
+            let named = fields.filter_map(|field| {
+                let area = thousandths(field.planks()?.area);
+                Some(Subject { count: area, ..subject(&field.key, field.name.clone(), 0, Sort::Tile) })
             });
             named.collect()
         }
@@ -232,9 +241,11 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
 }
 
 /// Keys of tile that stands on a wall.
+/// Beds of tile on a wall; what was counted by hand has no place, and is taken for a floor.
 fn splashes(basis: &Basis<'_>) -> Vec<Key> {
-    let beds = basis.surfaces.beds.iter().map(|bed| &bed.key);
-    beds.filter(|key| key.as_str().contains("splash")).cloned().collect()
+    let on_wall = |key: &Key| basis.surfaces.fields.iter().any(|it| it.key == *key && it.wall.is_some());
+    let beds = basis.surfaces.beds.iter().filter(|bed| on_wall(&bed.field.key));
+    beds.map(|bed| bed.key.clone()).collect()
 }
 
 fn thousandths(area: Area) -> i64 {
