@@ -55,6 +55,13 @@ impl<'a> Names<'a> {
         money.with(self.plan.money.currency).to_string()
     }
 
+    /// Money in whole units, with its sign: `$697`.
+    pub(crate) fn money_whole(self, money: Money) -> String {
+        let whole = Money::from_hundredths((money.hundredths() + 50).div_euclid(100) * 100);
+        let figure = self.money(whole);
+        figure.strip_suffix(".00").unwrap_or(&figure).to_owned()
+    }
+
     /// Half the plan's mark: what residuals are told to.
     pub(crate) fn half_mark(self) -> Fineness {
         match self.plan.fineness {

@@ -1,6 +1,7 @@
 //! Views: one function a picture.
 
 mod all;
+mod costs;
 mod exploded;
 mod field;
 mod floor;
@@ -18,6 +19,7 @@ mod wall;
 mod worktop;
 
 pub use all::{PAGE, Picture, all};
+pub use costs::costs;
 pub use exploded::exploded;
 pub use field::field;
 pub use floor::{floor, measured};

@@ -1,7 +1,7 @@
 //! The cover: what may be cut today, what is done in the room, what is held back, and five totals.
 
 use dryfit_drawing::Drawing;
-use dryfit_measure::{Key, Money};
+use dryfit_measure::Key;
 use dryfit_stages::casework::Gate;
 use dryfit_stages::layouts::SheetStack;
 use dryfit_stages::release::Until;
@@ -215,10 +215,8 @@ fn totals(m: &Material<'_>) -> Vec<Total> {
             totals.push(Total { figure: count.to_string(), label: label.into() });
         }
     }
-    let whole = Money::from_hundredths((m.derived.takeoff.total.hundredths() + 50).div_euclid(100) * 100);
-    let figure = m.names.money(whole);
     totals.push(Total {
-        figure: figure.strip_suffix(".00").unwrap_or(&figure).to_owned(),
+        figure: m.names.money_whole(m.derived.takeoff.total),
         label: Words::from("to buy, ").pages(["buy".to_owned()]),
     });
     totals

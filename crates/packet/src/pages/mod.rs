@@ -2,6 +2,7 @@
 
 mod board;
 mod buy;
+mod costs;
 mod cover;
 mod cut_list;
 mod door;
@@ -19,6 +20,7 @@ mod worktop;
 
 pub use board::*;
 pub use buy::*;
+pub use costs::*;
 pub use cover::*;
 pub use cut_list::*;
 pub use door::*;

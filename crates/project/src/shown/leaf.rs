@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use dryfit_drawing::{Drawing, views};
-use dryfit_packet::{Body, FieldCount, FieldRow, PacketData, Page, Setting, Span, Words};
+use dryfit_packet::{Body, CostRow, FieldCount, FieldRow, PacketData, Page, Setting, Span, Total, Words};
 use serde::Serialize;
 
 use super::Room;
@@ -149,6 +149,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
         Body::Worktop(_) | Body::Lists(_) | Body::Field(_) => "surfaces",
         Body::Buy(_) => "buying",
         Body::Order(_) => "order",
+        Body::Costs(_) => "costs",
         Body::Cover(_) => "packet",
         Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
     })
@@ -440,6 +441,26 @@ impl Seen<'_> {
                 let row = |row: &FieldCount| (vec![rich(&row.what), rich(&row.count)], None);
                 blocks.push(Seen::table("counts", &["", "how many"], field.counts.iter().map(row).collect()));
                 blocks.push(self.lines(&field.notes));
+            }
+            Body::Costs(costs) => {
+                let said =
+                    |total: &Total| [rich(&format!("{} ", total.figure)), self.runs(&total.label)].concat();
+                blocks.push(Some(Block::Lines(costs.head.iter().map(said).collect())));
+                blocks.push(self.picture(costs.drawing.as_ref()));
+                let row = |row: &CostRow| {
+                    let cells = [&row.name, &row.planned, &row.paid, &row.to_pay, &row.over];
+                    (cells.map(|cell| rich(cell)).into(), None)
+                };
+                let head = ["", "planned", "paid", "still to pay", "over the plan"];
+                let rows = costs.rows.iter().chain(&costs.sums).map(row).collect();
+                blocks.push(Seen::table("planned and paid, by category", &head, rows));
+                for aside in &costs.asides {
+                    blocks.push(Some(Block::Heading(aside.heading.clone())));
+                    let row = |(what, money): &(Words, String)| (vec![self.runs(what), rich(money)], None);
+                    let rows = aside.lines.iter().map(row).collect();
+                    blocks.push(Seen::table(&aside.heading, &["What", "how much"], rows));
+                }
+                blocks.push(Some(Block::Lines(costs.totals.iter().map(said).collect())));
             }
             Body::Lists(lists) => {
                 for list in &lists.tables {
