@@ -86,10 +86,17 @@ fn row(m: &Material<'_>, line: &BuyLine) -> BuyRow {
     BuyRow {
         packs: line.count().max(1),
         what: with_pack(m, line),
-        look_for: good.and_then(|good| good.look_for.clone()),
+        look_for: look_for(good.and_then(|good| good.look_for.as_deref()), line.one_batch),
         why: line.why.as_str().into(),
         about: line.price.map_or_else(|| "ask".to_owned(), |price| price.to_string()),
     }
+}
+
+/// What is stated, and a line for the batch where all has to be of one.
+fn look_for(stated: Option<&str>, one_batch: bool) -> Option<String> {
+    let batch = one_batch.then_some("one batch: ________");
+    let said: Vec<&str> = stated.into_iter().chain(batch).collect();
+    (!said.is_empty()).then(|| said.join("; "))
 }
 
 /// "pocket screws, box of 100": a pack is named where it holds more than one; a mix names each with its number.

@@ -30,6 +30,11 @@ mod fit_opening_blocked;
 mod fit_scribe_least;
 mod fit_sink_bowl;
 mod fit_tip_up;
+mod money_batch;
+mod money_budget;
+mod money_forgotten;
+mod money_owed;
+mod money_receipt;
 mod order_delivery;
 mod order_gate;
 mod order_open_time;
@@ -186,6 +191,11 @@ const RULES: &[fn(&Checked<'_>) -> Vec<Finding>] = &[
     order_open_time::check,
     order_sink::check,
     plan_unpriced::check,
+    money_receipt::check,
+    money_budget::check,
+    money_owed::check,
+    money_batch::check,
+    money_forgotten::check,
 ];
 
 /// Holds everything against every rule.
