@@ -37,6 +37,9 @@ pub struct TaskRecipe {
     /// What has to be done before.
     #[serde(default)]
     pub after: Vec<Before>,
+    /// Categories of goods that have to be there when it begins; of goods that are its subjects, its own alone.
+    #[serde(default)]
+    pub takes: Vec<String>,
     /// Who has to have seen what, or what is measured.
     pub seen: Option<String>,
     /// What can hurt here.

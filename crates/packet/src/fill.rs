@@ -38,7 +38,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     all.extend(pages::trims(&m));
     all.extend(pages::paints(&m));
     all.push(pages::cut_list(&m));
-    all.push(pages::buy(&m));
+    all.extend(pages::buy(&m));
     all.extend(pages::order(&m));
     all.extend(pages::costs(&m));
     all.extend(pages::findings(&m));

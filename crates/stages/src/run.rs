@@ -70,6 +70,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
         surfaces: &surfaces,
         services: &services,
         layouts: &layouts,
+        takeoff: &takeoff,
     };
     let order = order(basis);
     let ledger = ledger(plan, &takeoff);

@@ -99,3 +99,37 @@ fn without_a_stated_start_there_is_still_an_order() {
     assert!(order.end > 0);
     assert_eq!(order.next.first().map(String::as_str), Some("protect"));
 }
+
+/// Each thing that is carried home is on one trip, there before the task that takes it, and not three weeks early.
+#[test]
+fn trips_bring_everything_once_and_in_time() {
+    for plan in
+        [include_str!("../../../demos/potting-room.toml"), include_str!("../../../demos/ski-room.toml")]
+    {
+        let plan = Plan::from_toml(plan).expect("the demo reads").plan;
+        let derived = dryfit_stages::run(&plan, &Answers::new(), Budget { steps: 0, seed: 1 });
+        let (order, takeoff) = (&derived.order, &derived.takeoff);
+        let mut brought: Vec<&str> =
+            order.trips.iter().flat_map(|trip| &trip.goods).map(dryfit_measure::Key::as_str).collect();
+        let all = brought.len();
+        brought.sort_unstable();
+        brought.dedup();
+        assert_eq!(brought.len(), all, "nothing twice");
+        let lead = |key: &dryfit_measure::Key| plan.goods[key].lead_days.unwrap_or(0);
+        let fee = dryfit_plan::Category::Fees;
+        for line in takeoff.lines.iter().filter(|line| line.is_bought()) {
+            let carried = lead(&line.good) == 0 && line.category != fee;
+            assert_eq!(brought.contains(&line.good.as_str()), carried, "{}", line.good);
+        }
+        assert!((1..=8).contains(&order.trips.len()), "{} trips", order.trips.len());
+        let days: Vec<i64> = order.trips.iter().map(|trip| trip.day).collect();
+        let day_of =
+            |good: &str| order.trips.iter().find(|trip| trip.goods.iter().any(|it| it.as_str() == good));
+        for (good, task) in [("tile-floor", "tile/floor"), ("pine-2", "cut/pine-2"), ("plank-5", "planks/planks")] {
+            let (Some(trip), Some(task)) = (day_of(good), order.task(task)) else { continue };
+            let ahead = (task.times[0] - trip.day) / (24 * 60);
+            assert!((1..=21).contains(&ahead), "{good}: {ahead} days ahead");
+        }
+        assert!(days.windows(2).all(|pair| pair[0] < pair[1]));
+    }
+}

@@ -53,21 +53,52 @@ pub struct BuyRow {
     pub about: String,
 }
 
-/// The page of the buying list.
-pub(crate) fn buy(m: &Material<'_>) -> Page {
-    let takeoff = &m.derived.takeoff;
+/// The pages of the buying list: what is ordered and what is paid where it falls due, then a page for each trip.
+pub(crate) fn buy(m: &Material<'_>) -> Vec<Page> {
+    let (takeoff, order) = (&m.derived.takeoff, &m.derived.order);
+    let bought: Vec<&BuyLine> = takeoff.lines.iter().filter(|line| line.is_bought()).collect();
+    let mut pages: Vec<Page> = Vec::new();
+    let count = order.trips.len();
+    for (number, trip) in (1..).zip(&order.trips) {
+        let lines: Vec<&BuyLine> =
+            bought.iter().copied().filter(|line| trip.goods.contains(&line.good)).collect();
+        let name = if count > 1 { format!("Buy: trip {number} of {count}") } else { "Buy".to_owned() };
+        let by = format!("by {}", order.day_name(trip.day));
+        pages.push(page(m, key(pages.len()), name, &by, &lines));
+    }
+    let carried = |line: &BuyLine| order.trips.iter().any(|trip| trip.goods.contains(&line.good));
+    let ordered: Vec<&BuyLine> = bought.into_iter().filter(|line| !carried(line)).collect();
+    if !ordered.is_empty() || pages.is_empty() {
+        pages.push(page(
+            m,
+            key(pages.len()),
+            "Buy: order, and pay on the way".to_owned(),
+            "ordered ahead",
+            &ordered,
+        ));
+    }
+    let (first, all) = (&mut pages[0], takeoff.total + takeoff.tax);
+    let tax = if takeoff.tax.is_zero() { "" } else { " with tax" };
+    first.inputs = first.inputs.clone().plain(format!("; all of it {}{tax}", m.names.money(all)));
+    pages
+}
+
+/// The key of a page, by how many stand before it; the first is what the cover points at.
+fn key(before: usize) -> String {
+    if before == 0 { "buy".to_owned() } else { format!("buy/{}", before + 1) }
+}
+
+fn page(m: &Material<'_>, key: String, name: String, by: &str, lines: &[&BuyLine]) -> Page {
     let mut by_aisle: BTreeMap<Category, Vec<&BuyLine>> = BTreeMap::new();
-    for line in takeoff.lines.iter().filter(|line| line.is_bought()) {
+    for line in lines {
         by_aisle.entry(line.category).or_default().push(line);
     }
-    let things: usize = by_aisle.values().map(Vec::len).sum();
+    let total: Money = lines.iter().filter_map(|line| line.price).sum();
+    let things = counted(lines.len(), "thing");
+    let inputs = format!("{by} · {things}, about {} without tax", m.names.money(total));
     let aisles = by_aisle.iter().map(|(aisle, lines)| aisle_rows(m, *aisle, lines)).collect();
-    let mut inputs =
-        format!("{}, about {} without tax", counted(things, "thing"), m.names.money(takeoff.total));
-    if !takeoff.tax.is_zero() {
-        inputs = format!("{inputs}, {} with it", m.names.money(takeoff.total + takeoff.tax));
-    }
-    let mut page = Page::new("buy", "Buy", inputs, Body::Buy(Buy { aisles, empty: 3, notes: notes(m) }));
+    let body = Buy { aisles, empty: 3, notes: notes(m, lines) };
+    let mut page = Page::new(key, name, inputs, Body::Buy(body));
     page.blanks = vec![Blank::empty("paid in all"), Blank::empty("receipt no.")];
     page
 }
@@ -128,30 +159,42 @@ fn pack(m: &Material<'_>, line: &BuyLine, chosen: &PackCount) -> Option<String> 
     }
 }
 
-fn notes(m: &Material<'_>) -> Vec<Words> {
+fn notes(m: &Material<'_>, lines: &[&BuyLine]) -> Vec<Words> {
     let mut notes = Vec::new();
-    let unpriced = &m.derived.takeoff.unpriced;
+    let here = |good: &dryfit_measure::Key| lines.iter().any(|line| line.good == *good);
+    let unpriced: Vec<String> =
+        m.derived.takeoff.unpriced.iter().filter(|good| here(good)).map(|key| m.names.good(key)).collect();
     if !unpriced.is_empty() {
-        let names: Vec<String> = unpriced.iter().map(|key| m.names.good(key)).collect();
-        notes.push(Words::bold("No price yet: ").plain(names.join(", ")));
+        notes.push(Words::bold("No price yet: ").plain(unpriced.join(", ")));
     }
-    let late: Vec<String> = m
-        .derived
-        .takeoff
-        .lines
+    let order = &m.derived.order;
+    for line in lines {
+        let Some(days) = line.lead_days.filter(|days| *days > 0) else { continue };
+        let good = m.names.good(&line.good);
+        let by = order.order_by.iter().find(|one| one.good == line.good).filter(|_| order.start.is_some());
+        notes.push(match by {
+            Some(by) => Words::bold(format!("Order by {}: ", order.day_name_of(by.by))).plain(good),
+            None => Words::bold("Order early: ").plain(format!("{good}, {days} working days")),
+        });
+    }
+    let backs: Vec<String> = m.derived.ledger.unopened.iter().map(|one| m.names.good(&one.good)).collect();
+    if !backs.is_empty() {
+        notes.push(Words::bold("Take back unopened: ").plain(backs.join(", ")));
+    }
+    let is_top = |top: &dryfit_plan::Top| here(&top.substrate) || top.facing.as_ref().is_some_and(here);
+    let tops: Vec<String> = m
+        .plan
+        .tops
         .iter()
-        .filter(|line| line.is_bought())
-        .filter_map(|line| {
-            let days = m.plan.goods.get(&line.good)?.lead_days.filter(|days| *days > 0)?;
-            Some(format!("{}, {days} days", m.names.good(&line.good)))
-        })
+        .filter(|(_, top)| is_top(top))
+        .map(|(key, _)| m.names.subject(key).text())
         .collect();
-    if !late.is_empty() {
-        notes.push(Words::bold("Order early: ").plain(late.join("; ")));
-    }
-    let tops: Vec<String> = m.plan.tops.keys().map(|key| m.names.subject(key).text()).collect();
     if !tops.is_empty() {
-        notes.push(Words::bold("Not yet: ").plain(format!("{} ", tops.join(", "))).with(Span::Gate(2)));
+        notes.push(
+            Words::bold("Buy, but do not cut yet: ")
+                .plain(format!("{} ", tops.join(", ")))
+                .with(Span::Gate(2)),
+        );
     }
     notes
 }

@@ -74,10 +74,15 @@ pub(super) fn buying_list(project: &Project) -> Vec<u8> {
         "price",
         "currency",
         "lead_days",
+        "trip",
         "look_for",
         "why",
     ];
     let mut rows = vec![header.map(str::to_owned).to_vec()];
+    let trip = |good: &dryfit_measure::Key| {
+        let trips = &project.derived.order.trips;
+        trips.iter().position(|trip| trip.goods.contains(good)).map(|at| (at + 1).to_string())
+    };
     let currency = plan.money.currency.to_string();
     for line in &takeoff.lines {
         let good = plan.goods.get(&line.good);
@@ -93,6 +98,7 @@ pub(super) fn buying_list(project: &Project) -> Vec<u8> {
             line.price.map(|price| price.to_string()).unwrap_or_default(),
             currency.clone(),
             good.and_then(|good| good.lead_days).map(|days| days.to_string()).unwrap_or_default(),
+            trip(&line.good).unwrap_or_default(),
             good.and_then(|good| good.look_for.clone()).unwrap_or_default(),
             line.why.clone(),
         ]);

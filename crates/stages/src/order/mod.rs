@@ -6,6 +6,7 @@
 
 mod hours;
 mod subjects;
+mod trips;
 
 use std::collections::BTreeMap;
 
@@ -15,14 +16,17 @@ use dryfit_measure::Key;
 use dryfit_plan::{Day, Form, Lasting, Plan};
 use dryfit_scheduling::{Activity, Budget, Event, Job, Link, Span, Stuck, Use, latest, solve};
 use jiff::civil::Date;
+pub use trips::Trip;
 
 use crate::casework::Casework;
 use crate::layouts::Layouts;
 use crate::placement::Placement;
 use crate::services::Services;
 use crate::surfaces::Surfaces;
+use crate::takeoff::Takeoff;
 use hours::Hours;
 use subjects::{Subject, subjects};
+use trips::Taker;
 
 /// What tasks are made from.
 #[derive(Clone, Copy, Debug)]
@@ -39,6 +43,8 @@ pub struct Basis<'a> {
     pub services: &'a Services,
     /// What is cut from what.
     pub layouts: &'a Layouts,
+    /// What has to be bought.
+    pub takeoff: &'a Takeoff,
 }
 
 /// The order of work. Ticks are minutes from the midnight before the first day.
@@ -60,6 +66,8 @@ pub struct Order {
     pub without_power: Option<[i64; 2]>,
     /// What has to be ordered, and by when.
     pub order_by: Vec<OrderBy>,
+    /// Trips to the shops, by day.
+    pub trips: Vec<Trip>,
     /// Names of tasks for which everything before is done.
     pub next: Vec<String>,
     /// Tasks that cannot follow in time on what they are joined to, whatever the order.
@@ -250,6 +258,18 @@ pub fn order(basis: Basis<'_>) -> Order {
         .collect();
     let hands = open.iter().map(|at| if drafts[*at].left_out { 0 } else { drafts[*at].minutes }).sum();
     let order_by = order_by(plan, &hours, &drafts, &index, &times);
+    let takers: Vec<Taker<'_>> = open
+        .iter()
+        .zip(&times)
+        .filter_map(|(at, times)| {
+            let draft = &drafts[*at];
+            let recipe = draft.recipe.filter(|_| !draft.left_out)?;
+            let good = (recipe.each == "sheet-good").then_some(draft.subject.key.as_str());
+            Some(Taker { categories: &recipe.takes, good, begins: times[0] })
+        })
+        .collect();
+    let begins = times.iter().map(|times| times[0]).min().unwrap_or(now);
+    let trips = trips::trips(basis.takeoff, &takers, begins);
     let mut tasks: Vec<Task> = drafts
         .into_iter()
         .enumerate()
@@ -303,6 +323,7 @@ pub fn order(basis: Basis<'_>) -> Order {
         without_sink: stretch("isolate-water", "pressure"),
         without_power: stretch("isolate-power", "power-on"),
         order_by,
+        trips,
         next,
         loose,
         origin: hours.origin,
