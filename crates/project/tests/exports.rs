@@ -65,6 +65,17 @@ fn lists_read_back_row_by_row() {
         let (sums, lines): (Vec<&Value>, Vec<&Value>) = buying.iter().partition(|row| row["good"] == "");
         assert_eq!(lines.len(), project.derived.takeoff.lines.len());
         assert_eq!(lines.iter().map(|row| cents(row)).sum::<i64>(), cents(sums[0]), "{name}");
+        // what was paid is the same by receipt and by category, and what the receipts say
+        let paid = |table: &str, column: &str| -> i64 {
+            let rows = tables[table].as_array().expect("rows");
+            let cents =
+                |row: &Value| row[column].as_str().and_then(|it| it.replace('.', "").parse::<i64>().ok());
+            rows.iter().map(|row| cents(row).expect("money")).sum()
+        };
+        let receipts = project.plan.receipts.values();
+        let said: i64 = receipts.map(|it| (it.paid() - it.credited()).hundredths()).sum();
+        assert_eq!(paid("receipts.csv", "money"), said, "{name}");
+        assert_eq!(paid("costs.csv", "paid"), said, "{name}");
     }
 }
 

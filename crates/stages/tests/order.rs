@@ -125,7 +125,9 @@ fn trips_bring_everything_once_and_in_time() {
         let days: Vec<i64> = order.trips.iter().map(|trip| trip.day).collect();
         let day_of =
             |good: &str| order.trips.iter().find(|trip| trip.goods.iter().any(|it| it.as_str() == good));
-        for (good, task) in [("tile-floor", "tile/floor"), ("pine-2", "cut/pine-2"), ("plank-5", "planks/planks")] {
+        for (good, task) in
+            [("tile-floor", "tile/floor"), ("pine-2", "cut/pine-2"), ("plank-5", "planks/planks")]
+        {
             let (Some(trip), Some(task)) = (day_of(good), order.task(task)) else { continue };
             let ahead = (task.times[0] - trip.day) / (24 * 60);
             assert!((1..=21).contains(&ahead), "{good}: {ahead} days ahead");

@@ -3,6 +3,7 @@
 use dryfit_measure::{Length, because};
 use dryfit_plan::Hand;
 use dryfit_stages::dims::dims;
+use dryfit_stages::layouts::Rect;
 use serde::Serialize;
 
 use super::tables::{millimetres, unit_name};
@@ -18,8 +19,61 @@ struct Derived<'a> {
     unit: &'static str,
     dimensions: Vec<Dimension>,
     parts: Vec<Part<'a>>,
+    sheets: Vec<Sheet>,
     buying: Vec<Buy>,
+    tasks: Vec<Task<'a>>,
+    trips: Vec<Trip>,
+    costs: Vec<Cost>,
     findings: Report,
+}
+
+/// One sheet or board: its pieces and what is kept of it.
+#[derive(Serialize)]
+struct Sheet {
+    good: String,
+    length: Shown,
+    width: Shown,
+    cuts: usize,
+    pieces: Vec<Piece>,
+    offcuts: Vec<Piece>,
+}
+
+/// A piece as it lies, from the sheet's corner.
+#[derive(Serialize)]
+struct Piece {
+    path: String,
+    x_mm: String,
+    y_mm: String,
+    length: Shown,
+    width: Shown,
+}
+
+/// A task with the minutes from the midnight before the first day, and its day where the first one is stated.
+#[derive(Serialize)]
+struct Task<'a> {
+    id: &'a str,
+    does: &'a str,
+    begins: i64,
+    ends: i64,
+    day: Option<String>,
+    minutes: i64,
+    two_people: bool,
+    after: Vec<&'a str>,
+}
+
+#[derive(Serialize)]
+struct Trip {
+    day: Option<String>,
+    goods: Vec<String>,
+}
+
+/// A category of the account, tools apart from the materials.
+#[derive(Serialize)]
+struct Cost {
+    category: &'static str,
+    planned: String,
+    paid: String,
+    to_pay: String,
 }
 
 /// A derived dimension: what `why` takes, split at the dot.
@@ -95,13 +149,60 @@ pub(super) fn derived(project: &Project) -> String {
         price: line.price.map(|price| price.to_string()),
         why: line.why.clone(),
     });
+    let stacks = derived.layouts.sheets.iter().chain(&derived.layouts.boards);
+    let sheets = stacks.flat_map(|stack| stack.sheets.iter().map(move |sheet| (stack, sheet))).map(
+        |(stack, sheet)| {
+            let piece = |path: &str, rect: &Rect| Piece {
+                path: path.to_owned(),
+                x_mm: millimetres(rect.x),
+                y_mm: millimetres(rect.y),
+                length: shown(rect.length),
+                width: shown(rect.width),
+            };
+            Sheet {
+                good: stack.good.to_string(),
+                length: shown(sheet.length),
+                width: shown(sheet.width),
+                cuts: sheet.cuts.len(),
+                pieces: sheet.pieces.iter().map(|one| piece(&one.path, &one.rect)).collect(),
+                offcuts: sheet.offcuts.iter().map(|one| piece(&one.name, &one.rect)).collect(),
+            }
+        },
+    );
+    let order = &derived.order;
+    let day = |tick: i64| order.start.map(|_| order.date(tick).to_string());
+    let tasks = order.tasks.iter().map(|task| Task {
+        id: &task.id,
+        does: &task.does,
+        begins: task.times[0],
+        ends: task.times[1],
+        day: day(task.times[0]),
+        minutes: task.minutes,
+        two_people: task.two_people,
+        after: task.after.iter().map(|after| after.id.as_str()).collect(),
+    });
+    let trips = order
+        .trips
+        .iter()
+        .map(|trip| Trip { day: day(trip.day), goods: trip.goods.iter().map(ToString::to_string).collect() });
+    let ledger = &derived.ledger;
+    let costs = ledger.categories.iter().chain([&ledger.tools]).map(|row| Cost {
+        category: row.of.name(),
+        planned: row.planned.to_string(),
+        paid: row.paid.to_string(),
+        to_pay: row.to_pay.to_string(),
+    });
     let whole = Derived {
         format: 1,
         name: &plan.name,
         unit: unit_name(plan.entry_unit),
         dimensions: dimensions.collect(),
         parts: parts.collect(),
+        sheets: sheets.collect(),
         buying: buying.collect(),
+        tasks: tasks.collect(),
+        trips: trips.collect(),
+        costs: costs.collect(),
         findings: project.report(),
     };
     // plain data: it can always be written

@@ -58,6 +58,8 @@ impl Project {
             Form::Csv => vec![
                 Exported::new("cut-list.csv", tables::cut_list(self)),
                 Exported::new("buying-list.csv", tables::buying_list(self)),
+                Exported::new("receipts.csv", tables::receipts(self)),
+                Exported::new("costs.csv", tables::costs(self)),
             ],
             Form::Ics => vec![Exported::new("calendar.ics", calendar::calendar(self))],
             Form::Glb => vec![Exported::new("room.glb", glb(&scene(&self.plan, &self.derived)))],

@@ -113,6 +113,54 @@ pub(super) fn buying_list(project: &Project) -> Vec<u8> {
     written(&rows)
 }
 
+/// Every line of every receipt and every credit, by day; their sum is what was paid.
+pub(super) fn receipts(project: &Project) -> Vec<u8> {
+    let header = [
+        "day",
+        "receipt",
+        "line",
+        "good",
+        "text",
+        "category",
+        "count",
+        "without_tax",
+        "tax",
+        "money",
+        "currency",
+    ];
+    let mut rows = vec![header.map(str::to_owned).to_vec()];
+    let currency = project.plan.money.currency.to_string();
+    for entry in &project.derived.ledger.entries {
+        rows.push(vec![
+            entry.day.to_string(),
+            entry.receipt.to_string(),
+            entry.line.as_ref().map(ToString::to_string).unwrap_or_default(),
+            entry.good.as_ref().map(ToString::to_string).unwrap_or_default(),
+            entry.text.clone(),
+            entry.category.name().to_owned(),
+            entry.count.to_string(),
+            entry.net.to_string(),
+            entry.tax.to_string(),
+            entry.money().to_string(),
+            currency.clone(),
+        ]);
+    }
+    written(&rows)
+}
+
+/// Planned, paid and still to pay by category, with tax; tools apart from the materials.
+pub(super) fn costs(project: &Project) -> Vec<u8> {
+    let header = ["category", "planned", "paid", "to_pay", "forecast", "currency"];
+    let mut rows = vec![header.map(str::to_owned).to_vec()];
+    let currency = project.plan.money.currency.to_string();
+    let ledger = &project.derived.ledger;
+    for row in ledger.categories.iter().chain([&ledger.tools]) {
+        let money = [row.planned, row.paid, row.to_pay, row.forecast()].map(|money| money.to_string());
+        rows.push([&[row.of.name().to_owned()], &money[..], std::slice::from_ref(&currency)].concat());
+    }
+    written(&rows)
+}
+
 /// Rows as RFC 4180 has them.
 fn written(rows: &[Vec<String>]) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
