@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use crate::pages::{
-    Board, Buy, Costs, Cover, CutList, Door, Field, Findings, Lists, Order, Part, Room, RoughIn, Sheet, Top,
-    Unit, Wall,
+    Bars, Board, Buy, Costs, Cover, CutList, Door, Field, Findings, Lists, Order, Part, Room, RoughIn, Sheet,
+    Top, Unit, Wall,
 };
 use crate::paper::Paper;
 use crate::words::Words;
@@ -108,6 +108,8 @@ pub enum Body {
     Lists(Lists),
     /// Which task when.
     Order(Order),
+    /// The same as bars.
+    Bars(Bars),
     /// What it costs.
     Costs(Costs),
     /// What the checks found.

@@ -40,6 +40,7 @@ pub(crate) fn fill(plan: &Plan, derived: &Derived, options: &PacketOptions) -> P
     all.push(pages::cut_list(&m));
     all.extend(pages::buy(&m));
     all.extend(pages::order(&m));
+    all.extend(pages::bars(&m));
     all.extend(pages::costs(&m));
     all.extend(pages::findings(&m));
     all.insert(0, pages::cover(&m, &all));

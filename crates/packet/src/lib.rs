@@ -21,9 +21,9 @@ use dryfit_stages::Derived;
 pub use data::{Blank, Body, GateNote, PacketData, Page};
 pub use names::kind;
 pub use pages::{
-    AisleRows, Aside, Bar, Board, Buy, BuyRow, CostRow, Costs, Cover, CutList, CutRows, Door, DoorRow, Field,
-    FieldCount, FieldRow, FindingRow, Findings, HeldBack, List, Lists, Order, OrderRow, OutletRow, Part,
-    PartRow, PieceRow, ReadingRow, Room, RoughIn, Setting, Sheet, Task, Top, Total, Unit, Wall,
+    AisleRows, Aside, Bar, Bars, Board, Buy, BuyRow, CostRow, Costs, Cover, CutList, CutRows, Door, DoorRow,
+    Field, FieldCount, FieldRow, FindingRow, Findings, HeldBack, List, Lists, Order, OrderRow, OutletRow,
+    Part, PartRow, PieceRow, ReadingRow, Room, RoughIn, Setting, Sheet, Task, Top, Total, Unit, Wall,
 };
 pub use paper::Paper;
 pub use template::{PacketFault, Printed, print};

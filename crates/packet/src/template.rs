@@ -7,7 +7,7 @@ use dryfit_typeset::{Fault, File, covers, typeset};
 use crate::data::PacketData;
 
 /// The template's files; the first is the one that reads the data and calls the others.
-const FILES: [File<'_>; 21] = [
+const FILES: [File<'_>; 22] = [
     File { name: "packet.typ", text: include_str!("../template/packet.typ") },
     File { name: "type.typ", text: include_str!("../template/type.typ") },
     File { name: "frame.typ", text: include_str!("../template/frame.typ") },
@@ -26,6 +26,7 @@ const FILES: [File<'_>; 21] = [
     File { name: "buy.typ", text: include_str!("../template/buy.typ") },
     File { name: "worktop.typ", text: include_str!("../template/worktop.typ") },
     File { name: "lists.typ", text: include_str!("../template/lists.typ") },
+    File { name: "bars.typ", text: include_str!("../template/bars.typ") },
     File { name: "costs.typ", text: include_str!("../template/costs.typ") },
     File { name: "order.typ", text: include_str!("../template/order.typ") },
     File { name: "findings.typ", text: include_str!("../template/findings.typ") },

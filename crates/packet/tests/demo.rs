@@ -118,6 +118,7 @@ fn every_drawing_is_told_in_words_with_its_numbers() {
             Body::Board(it) => it.bars.first().and_then(|bar| bar.drawing.as_ref()),
             Body::Worktop(it) => it.drawing.as_ref(),
             Body::Costs(it) => it.drawing.as_ref(),
+            Body::Bars(it) => it.drawing.as_ref(),
             Body::CutList(_) | Body::Buy(_) | Body::Findings(_) | Body::Lists(_) | Body::Order(_) => continue,
         };
         match shown {

@@ -1,5 +1,6 @@
 //! The kinds of page, one file each: what it holds, and how it is filled from the stages.
 
+mod bars;
 mod board;
 mod buy;
 mod costs;
@@ -18,6 +19,7 @@ mod unit;
 mod wall;
 mod worktop;
 
+pub use bars::*;
 pub use board::*;
 pub use buy::*;
 pub use costs::*;

@@ -148,7 +148,7 @@ fn shelf_of(leaf: &Page) -> Option<&'static str> {
         Body::RoughIn(_) => "rough-in",
         Body::Worktop(_) | Body::Lists(_) | Body::Field(_) => "surfaces",
         Body::Buy(_) => "buying",
-        Body::Order(_) => "order",
+        Body::Order(_) | Body::Bars(_) => "order",
         Body::Costs(_) => "costs",
         Body::Cover(_) => "packet",
         Body::Room(_) | Body::Wall(_) | Body::Findings(_) => return None,
@@ -441,6 +441,10 @@ impl Seen<'_> {
                 let row = |row: &FieldCount| (vec![rich(&row.what), rich(&row.count)], None);
                 blocks.push(Seen::table("counts", &["", "how many"], field.counts.iter().map(row).collect()));
                 blocks.push(self.lines(&field.notes));
+            }
+            Body::Bars(bars) => {
+                blocks.push(self.picture(bars.drawing.as_ref()));
+                blocks.push(self.lines(std::slice::from_ref(&bars.legend)));
             }
             Body::Costs(costs) => {
                 let said =
