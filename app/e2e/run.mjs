@@ -231,6 +231,28 @@ try {
   }
   step('no page breaks WCAG 2.2 AA or is wider than its window')
 
+  // a receipt: one that does not read says so, one that does is in the sums
+  await page.setViewportSize({ width: 1440, height: 900 })
+  await page.evaluate(() => (location.hash = '#/costs'))
+  await page.getByRole('heading', { name: 'Enter a receipt' }).waitFor()
+  await page.getByLabel('cost together').fill('17.40')
+  await page.getByRole('button', { name: 'Enter it' }).click()
+  await page.getByRole('alert').filter({ hasText: 'say the day on the receipt' }).waitFor()
+  await page.getByLabel('day').fill('2026-03-20')
+  await page.getByLabel('good').selectOption({ label: 'wood glue, 16 oz' })
+  await page.getByLabel('paid in all').fill('17.40')
+  const paid = page.getByRole('row', { name: /^All materials/ }).getByRole('cell').nth(2)
+  const was = await paid.innerText()
+  await page.getByRole('button', { name: 'Enter it' }).click()
+  await page.getByText(/receipt c\d+ of 2026-03-20/).first().waitFor()
+  await page.waitForFunction((was) => ![...document.querySelectorAll('td')].some((cell) => cell.innerText === was), was)
+  assert.equal((await paid.innerText()).replace('.', '') - was.replace('.', ''), 1740)
+  if (pictures) await page.screenshot({ path: join(pictures, 'receipt.png') })
+  await page.evaluate(() => document.activeElement?.blur())
+  await page.keyboard.press('Control+z')
+  await page.waitForFunction((was) => [...document.querySelectorAll('td')].some((cell) => cell.innerText === was), was)
+  step('a receipt is entered and is in the sums, and is taken back')
+
   // what an edit costs, against one that changes nothing
   await page.setViewportSize({ width: 1440, height: 900 })
   await page.evaluate(() => (location.hash = '#/layout/AB'))

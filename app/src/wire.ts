@@ -51,7 +51,7 @@ export type Bare = { run: string, wall: string, level: string, name: string, lef
 
 export type Offer = { kind: string, name: string, fits: string, says: Array<Run>, };
 
-export type LeafPage = { line: Array<Run>, views: Array<View>, view: string, among: Array<View>, leaf: Leaf | null, findings: Array<Card>, };
+export type LeafPage = { line: Array<Run>, views: Array<View>, view: string, among: Array<View>, leaf: Leaf | null, findings: Array<Card>, goods: Array<View>, };
 
 export type Leaf = { key: string, name: string, line: Array<Run>, held: Array<Run>, blocks: Array<Block>, why: Array<Array<Run>>, };
 
@@ -63,11 +63,15 @@ export type Row = { cells: Array<Array<Run>>, to: string | null, };
 
 export type Echo = { number: Number | null, says: Array<Run>, fault_at: number | null, };
 
-export type Wish = { "given": { at: string, text: string, } } | { "repair": { finding: string, number: number, } } | { "leave": { finding: string, why: string, } } | { "aside": { reading: string, why: string, } } | { "walk": { text: string, closes: boolean, } } | { "reading": ReadingWish } | { "place": PlaceWish } | { "shift": { unit: string, by: number, } } | { "marks": { unit: string, by: number, } } | { "left-over": { unit: string, } } | { "out": { key: string, } } | "undo" | "redo" | { "back": { moment: number, } };
+export type Wish = { "given": { at: string, text: string, } } | { "repair": { finding: string, number: number, } } | { "leave": { finding: string, why: string, } } | { "aside": { reading: string, why: string, } } | { "walk": { text: string, closes: boolean, } } | { "reading": ReadingWish } | { "receipt": ReceiptWish } | { "place": PlaceWish } | { "shift": { unit: string, by: number, } } | { "marks": { unit: string, by: number, } } | { "left-over": { unit: string, } } | { "out": { key: string, } } | "undo" | "redo" | { "back": { moment: number, } };
 
 export type PlaceWish = { kind: string, wall: string, run: string, after: number, width: string, };
 
 export type ReadingWish = { kind: string, from: string, to: string, along: string, height: string, text: string, };
+
+export type ReceiptWish = { date: string, shop: string, tax: string, total: string, lines: Array<ReceiptLineWish>, };
+
+export type ReceiptLineWish = { good: string, text: string, count: string, money: string, };
 
 export type Start = { folder: string, recent: Array<Recent>, };
 

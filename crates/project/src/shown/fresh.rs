@@ -52,6 +52,8 @@ fn types() -> String {
         Wish,
         PlaceWish,
         ReadingWish,
+        ReceiptWish,
+        ReceiptLineWish,
         Start,
         Recent,
         DemoCard,

@@ -30,6 +30,8 @@ pub struct LeafPage {
     pub leaf: Option<Leaf>,
     /// Findings on this page.
     pub findings: Vec<Card>,
+    /// What a line of a receipt may be; on Costs alone.
+    pub goods: Vec<View>,
 }
 
 /// One leaf.
@@ -137,7 +139,17 @@ pub fn leaf_page(project: &Project, packet: &PacketData, page: &str, view: &str,
         among,
         findings: cards(project).into_iter().filter(|card| card.page == page).collect(),
         leaf,
+        goods: if page == "costs" { goods(project) } else { Vec::new() },
     }
+}
+
+/// All goods, by name.
+fn goods(project: &Project) -> Vec<View> {
+    let goods = project.plan.goods.iter();
+    let mut all: Vec<View> =
+        goods.map(|(key, good)| View { key: key.to_string(), name: good.name.clone() }).collect();
+    all.sort_by(|a, b| a.name.cmp(&b.name));
+    all
 }
 
 /// The page of the register on which a printed page is shown.

@@ -8,6 +8,7 @@ use serde_json::json;
 use super::change::Changed;
 use super::frame::Frame;
 use super::layout::OFFERS;
+use super::receipt::{ReceiptWish, receipt};
 use super::typed::{TypedFault, given, length};
 use crate::open::Project;
 use crate::remedy::RemedyFault;
@@ -54,6 +55,8 @@ pub enum Wish {
     },
     /// A further reading.
     Reading(ReadingWish),
+    /// Enter a receipt.
+    Receipt(ReceiptWish),
     /// Put a unit somewhere.
     Place(PlaceWish),
     /// Move a unit along its run by so many places.
@@ -159,7 +162,7 @@ pub enum WishFault {
     Names(String),
 }
 
-fn nothing(what: &str, key: &str) -> WishFault {
+pub(super) fn nothing(what: &str, key: &str) -> WishFault {
     WishFault::Names(format!("there is no {what} `{key}`; it may have been taken out meanwhile"))
 }
 
@@ -189,6 +192,7 @@ pub fn edit_of(project: &Project, wish: &Wish) -> Result<Option<Edit>, WishFault
         }
         Wish::Walk { text, closes } => walk(project, text, *closes)?,
         Wish::Reading(wish) => reading(project, wish)?,
+        Wish::Receipt(wish) => receipt(plan, wish)?,
         Wish::Place(wish) => place(project, wish)?,
         Wish::Shift { unit, by } => shift(plan, unit, *by)?,
         Wish::Marks { unit, by } => marks(project, unit, *by)?,
@@ -201,7 +205,7 @@ pub fn edit_of(project: &Project, wish: &Wish) -> Result<Option<Edit>, WishFault
     }))
 }
 
-fn known<'k>(mut keys: impl Iterator<Item = &'k Key>, wanted: &str) -> Option<&'k Key> {
+pub(super) fn known<'k>(mut keys: impl Iterator<Item = &'k Key>, wanted: &str) -> Option<&'k Key> {
     keys.find(|key| key.as_str() == wanted)
 }
 
@@ -223,7 +227,7 @@ fn leave(project: &Project, id: &str, why: &str) -> Result<Edit, WishFault> {
 }
 
 /// A key that nothing in the plan has: the letter and a number.
-fn free(plan: &Plan, letter: &str) -> String {
+pub(super) fn free(plan: &Plan, letter: &str) -> String {
     let keys = plan
         .units
         .keys()
@@ -235,6 +239,7 @@ fn free(plan: &Plan, letter: &str) -> String {
         .chain(plan.tops.keys())
         .chain(plan.lots.keys())
         .chain(plan.goods.keys())
+        .chain(plan.receipts.keys())
         .chain(&plan.room.walk);
     let taken: std::collections::BTreeSet<&str> = keys.map(Key::as_str).collect();
     (1..=taken.len() + 1)
