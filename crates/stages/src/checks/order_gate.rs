@@ -16,7 +16,7 @@
 //! Remedy: the gate logged on that day, if it was passed.
 
 use dryfit_handbook::TaskKind;
-use dryfit_measure::Pointer;
+use dryfit_measure::{Key, Pointer};
 use dryfit_plan::{Edit, Work};
 
 use super::Checked;
@@ -44,7 +44,9 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
         let what =
             format!("`{}` was done on {done}, and the {sort} before it, {}, {state}", task.id, gate.does);
         let at = Pointer::root().child("work").child(&gate.id);
-        let mut finding = found("order/gate", severity, Vec::new(), at.clone(), what);
+        // each gate is a finding of its own
+        let subjects = Key::new(&gate.id).ok().into_iter().collect();
+        let mut finding = found("order/gate", severity, subjects, at.clone(), what);
         let note = gate.seen.as_ref().map(|seen| format!("seen: {seen}"));
         let logged = Work { done, at: None, took: None, note };
         let label = format!("log `{}` on {done}, if it was passed then", gate.id);
