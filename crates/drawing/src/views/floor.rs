@@ -2,17 +2,22 @@
 //!
 //! The walls lie as the survey found them, out of square and all; hatching shows where they are cut through.
 
-use dryfit_measure::{Figure, Length};
+use dryfit_measure::{Figure, Key, Length};
 use dryfit_plan::{Level, Plan, Swing, UnitKind};
 use dryfit_stages::Derived;
 use dryfit_stages::placement::PlacedUnit;
 
 use super::scale::scale_bars;
+use crate::metrics::text_width;
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::patch::Patch;
 use crate::sketch::{Frame, Margins, Sketch};
 use crate::tape;
 
+/// Size of the names of walls at the sides, points.
+const SIDE: f64 = 12.5;
+/// How far from a wall at the side its name stands, points.
+const OUT: f64 = 38.0;
 /// Thickness that walls are drawn with, points.
 const WALL: f64 = 9.0;
 /// Size of the lengths of walls, points.
@@ -24,7 +29,12 @@ const NUMBER: f64 = 15.0;
 /// `None` without a room.
 pub fn measured(plan: &Plan, derived: &Derived, frame: Frame) -> Option<Drawing> {
     let survey = &derived.survey;
-    let margins = Margins { left: 84.0, right: 70.0, bottom: 52.0, top: 34.0 };
+    // names of walls at the sides stand on both sides of their middle
+    let name = |wall: &Key| plan.walls.get(wall).and_then(|stated| stated.name.as_deref());
+    let names = survey.walls.iter().filter_map(|wall| name(&wall.key));
+    let side = names.map(|name| text_width(name, SIDE, Weight::Bold) / 2.0).fold(28.0, f64::max);
+    let side = side + WALL + OUT + 4.0;
+    let margins = Margins { left: side.max(84.0), right: side, bottom: 52.0, top: 34.0 };
     let alt = format!("The room from above, as measured: {}", lengths(plan, derived));
     let mut sketch = sketch(derived, alt, margins, frame)?;
     walls(&mut sketch, plan, derived);
@@ -265,14 +275,14 @@ fn spans(sketch: &mut Sketch, plan: &Plan, derived: &Derived) {
         // the room lies counter-clockwise: outside is at the right of the wall
         let out = [along[1], -along[0]];
         let level = along[1].abs() < 0.7;
-        let far = sketch.pt(WALL + if level { 14.0 } else { 38.0 });
+        let far = sketch.pt(WALL + if level { 14.0 } else { OUT });
         let at = [middle[0] + out[0] * far, middle[1] + out[1] * far];
         if level {
             let words = vec![Words::Plain(name.clone()), Words::Figure(number)];
             sketch.words(at, words, SPAN, Weight::Bold, Anchor::Centre);
         } else {
             sketch.figure([at[0], at[1] + sketch.pt(11.0)], number, SPAN, Anchor::Centre);
-            sketch.text([at[0], at[1] - sketch.pt(11.0)], name.clone(), 12.5, Weight::Bold, Anchor::Centre);
+            sketch.text([at[0], at[1] - sketch.pt(11.0)], name.clone(), SIDE, Weight::Bold, Anchor::Centre);
         }
         sketch.row(name, number);
     }

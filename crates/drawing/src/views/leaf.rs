@@ -7,6 +7,7 @@ use dryfit_measure::{Figure, Length};
 use dryfit_plan::Plan;
 use dryfit_stages::casework::{BuiltUnit, Edge, Operation, OperationKind, Part};
 
+use crate::metrics::figure_width;
 use crate::paper::{Anchor, Drawing, HatchKind, Pen, Point, Shape, Stroke, Weight, Words};
 use crate::rows::{RowMark, Side};
 use crate::sketch::{Frame, Margins, Sketch, rectangle};
@@ -14,6 +15,9 @@ use crate::tape::sized;
 
 /// Size of the marks, points.
 const MARK: f64 = 17.0;
+
+/// Points from a front to the numbers beside it, with the leaders between them.
+const BESIDE: f64 = 40.0;
 
 /// How deep a drawer's box is drawn at most, as a share of its front's width.
 const BOX_SHARE: f64 = 0.45;
@@ -65,8 +69,11 @@ pub fn leaf(
     }
     let ((left, right), (bottom, top)) = (bounds(&fronts, 0), bounds(&fronts, 2));
     let (width, height) = (right - left, top - bottom);
+    // no mark beside it is wider than that of its height, but for a half that another place may have
+    let widest = [height, height - 0.5].map(|at| figure_width(&figure(plan, Length::from_mm_f64(at)), MARK));
+    let beside = (BESIDE + widest[0].max(widest[1])).max(66.0);
     let margins =
-        Margins { left: 66.0, right: 30.0, bottom: if boxed.is_empty() { 58.0 } else { 16.0 }, top: 22.0 };
+        Margins { left: beside, right: 30.0, bottom: if boxed.is_empty() { 58.0 } else { 16.0 }, top: 22.0 };
     // the box lies under the front, its row of marks between them
     let (near, deep) = if boxed.is_empty() { (0.0, 0.0) } else { bounds(&boxed, 1) };
     // nothing is measured on it: a deep box is drawn shortened, so that the front stays large

@@ -26,6 +26,8 @@ const MARK: f64 = 17.0;
 const NAME: f64 = 18.0;
 /// Size of what stands at a level line, points.
 const LINE: f64 = 13.0;
+/// What the line that is snapped first is called.
+const FIRST: &str = "L0, snap it first";
 
 /// One wall; `None` when the survey has none of that key.
 pub fn wall(plan: &Plan, derived: &Derived, key: &Key, frame: Frame) -> Option<Drawing> {
@@ -34,8 +36,9 @@ pub fn wall(plan: &Plan, derived: &Derived, key: &Key, frame: Frame) -> Option<D
     let length = line.length.length().as_mm_f64();
     let ceiling = [0.0, length].map(|along| view.ceiling(along));
     let (along, above, heights) = (view.along(), view.above(), view.heights());
+    let first = text_width(FIRST, LINE, Weight::Bold);
     let right =
-        view.lines().iter().map(|(what, _)| text_width(what, LINE, Weight::Regular)).fold(60.0, f64::max);
+        view.lines().iter().map(|(what, _)| text_width(what, LINE, Weight::Regular)).fold(first, f64::max);
     let margins = Margins {
         left: 20.0 + row_room(Side::Left, &heights, MARK),
         right: 16.0 + right,
@@ -209,7 +212,7 @@ impl<'d> View<'d> {
             let Some(first) = first else { continue };
             let by = up.length() - first;
             let words = if by == Length::ZERO {
-                vec![Words::Plain("L0, snap it first".into())]
+                vec![Words::Plain(FIRST.into())]
             } else {
                 let sign = if by.is_negative() { "L0 \u{2212}" } else { "L0 +" };
                 vec![Words::Plain(sign.into()), Words::Figure(self.figure(by.abs()))]

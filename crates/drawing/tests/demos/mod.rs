@@ -5,7 +5,10 @@ use dryfit_plan::Plan;
 use dryfit_stages::layouts::Answers;
 use dryfit_stages::{Derived, run};
 
-const DEMOS: [(&str, &str); 1] = [("potting-room", include_str!("../../../../demos/potting-room.toml"))];
+const DEMOS: [(&str, &str); 2] = [
+    ("potting-room", include_str!("../../../../demos/potting-room.toml")),
+    ("ski-room", include_str!("../../../../demos/ski-room.toml")),
+];
 
 pub fn demos() -> impl Iterator<Item = (&'static str, Plan, Derived)> {
     DEMOS.into_iter().map(|(name, text)| {
