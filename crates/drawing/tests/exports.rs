@@ -67,7 +67,7 @@ fn every_picture_opens_as_dxf_without_an_error() {
         }
         assert!(report["count"].as_u64() > Some(2), "{file} is empty");
         // $INSUNITS: 1 is inches, 4 is millimetres
-        let unit = if file.starts_with("ski-room") { 4 } else { 1 };
+        let (unit, mm) = if file.starts_with("ski-room") { (4, 1.0) } else { (1, 25.4) };
         assert_eq!(report["units"], unit, "{file}");
         for layer in report["layers"].as_array().expect("layers").iter().filter_map(Value::as_str) {
             let weight = match layer.rsplit('-').next() {
@@ -82,9 +82,10 @@ fn every_picture_opens_as_dxf_without_an_error() {
         }
         // real-world units: nothing lies beyond the drawing's extent, which is in millimetres
         let [low, high] = expected[file].extent;
-        for (axis, slack) in [(0, 0.5), (1, 0.5)] {
-            let within = report["low"][axis].as_f64() >= Some(low[axis] / 25.4 - slack)
-                && report["high"][axis].as_f64() <= Some(high[axis] / 25.4 + slack);
+        for axis in [0, 1] {
+            let slack = 12.7 / mm;
+            let within = report["low"][axis].as_f64() >= Some(low[axis] / mm - slack)
+                && report["high"][axis].as_f64() <= Some(high[axis] / mm + slack);
             assert!(within, "{file}: {} {} beyond {low:?} {high:?}", report["low"], report["high"]);
         }
     }
