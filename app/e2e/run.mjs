@@ -6,6 +6,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
+import { gzipSync } from 'node:zlib'
 import { chromium } from 'playwright-core'
 
 const [program, pictures] = process.argv.slice(2).map((path) => resolve(path))
@@ -48,6 +49,16 @@ page.on('console', (said) => {
   // events break off when the program ends
   const meant = /status of (404|409|412|422)|ERR_INCOMPLETE_CHUNKED|ERR_CONNECTION_REFUSED/
   if (said.type() === 'error' && !meant.test(said.text())) complaints.push(said.text())
+})
+// what the page's programs and looks weigh, compressed: the first load, and what 3-D brings after it
+const weights = new Map()
+page.on('response', async (answer) => {
+  const name = new URL(answer.url()).pathname.split('/').pop() ?? ''
+  if (!/\.(js|css)$/.test(name) || weights.has(name)) return
+  weights.set(name, 0)
+  const body = await answer.body().catch(() => null)
+  if (body) weights.set(name, gzipSync(body).length)
+  else weights.delete(name)
 })
 page.on('response', (answer) => {
   if (answer.status() === 404) complaints.push(`there is no ${answer.url().slice(60)}`)
@@ -252,6 +263,16 @@ try {
   await page.keyboard.press('Control+z')
   await page.waitForFunction((was) => [...document.querySelectorAll('td')].some((cell) => cell.innerText === was), was)
   step('a receipt is entered and is in the sums, and is taken back')
+
+  // the budget of page.md: 80 KB for the first load, fonts apart, and 180 KB for 3-D
+  const kilobytes = ([, bytes]) => bytes / 1024
+  const [solid, plain] = [true, false].map((of3d) =>
+    [...weights].filter(([name]) => /three|room3d/i.test(name) === of3d).map(kilobytes).reduce((a, b) => a + b, 0),
+  )
+  console.log(`  first load ${plain.toFixed(1)} KB, 3-D ${solid.toFixed(1)} KB, compressed`)
+  assert.ok(plain > 5 && plain < 80, `the first load is ${plain} KB`)
+  assert.ok(solid > 20 && solid < 180, `3-D is ${solid} KB`)
+  step('the page is as light as it should be')
 
   // what an edit costs, against one that changes nothing
   await page.setViewportSize({ width: 1440, height: 900 })

@@ -1,7 +1,7 @@
 //! `dryfit open`: the page.
 
 use std::io::IsTerminal as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use clap::Args;
@@ -25,6 +25,11 @@ pub struct Open {
 }
 
 impl Open {
+    /// The page on a project or a plan.
+    pub fn of(file: &Path) -> Open {
+        Open { file: Some(file.to_owned()), ..Open::default() }
+    }
+
     /// Serves the page until it is interrupted.
     pub fn run(self) -> Ended {
         let folder = std::env::current_dir()?;
