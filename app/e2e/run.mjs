@@ -264,7 +264,7 @@ try {
   await page.waitForFunction((was) => [...document.querySelectorAll('td')].some((cell) => cell.innerText === was), was)
   step('a receipt is entered and is in the sums, and is taken back')
 
-  // the budget of page.md: 80 KB for the first load, fonts apart, and 180 KB for 3-D
+  // its budget: 80 KB for the first load, fonts apart, and 180 KB for 3-D
   const kilobytes = ([, bytes]) => bytes / 1024
   const [solid, plain] = [true, false].map((of3d) =>
     [...weights].filter(([name]) => /three|room3d/i.test(name) === of3d).map(kilobytes).reduce((a, b) => a + b, 0),
