@@ -53,6 +53,10 @@ pub enum Driver {
     Boxes,
     /// Feet of cable.
     Cable,
+    /// Walls that are opened and closed again.
+    Walls,
+    /// Worktops that are faced with laminate.
+    Tops,
 }
 
 /// So many for each, as a fraction: `2`, `1/150`; nothing for what is wanted once.

@@ -62,7 +62,7 @@ pub fn run(plan: &Plan, known: &Answers, budget: Budget) -> Derived {
     let cut_list = cut_list(plan, &casework, &surfaces);
     let (layouts, answers) = layouts(plan, &cut_list, known, budget);
     let needs = [casework.needs(), surfaces.needs(), services.needs.clone()].concat();
-    let takeoff = takeoff(plan, &layouts, needs);
+    let takeoff = takeoff(plan, &layouts, needs, services.opened().len());
     let basis = Basis {
         plan,
         placement: &placement,

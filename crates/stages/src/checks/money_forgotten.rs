@@ -15,7 +15,6 @@
 
 use dryfit_measure::{Key, Pointer};
 use dryfit_plan::Draft;
-use serde_json::json;
 
 use super::Checked;
 use super::found::found;
@@ -40,7 +39,7 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     let mut finding = found("money/forgotten", Severity::Note, Vec::new(), at.clone(), what);
     let draft = missing
         .iter()
-        .fold(Draft::of(checked.plan), |draft, one| draft.set(&free(checked, &at, one), good(one)));
+        .fold(Draft::of(checked.plan), |draft, one| draft.set(&free(checked, &at, one), one.good()));
     let label = format!("put the {} of them among the goods", missing.len());
     finding.fixes.push(Fix::of(draft.edit(label)));
     vec![finding]
@@ -54,19 +53,6 @@ fn free(checked: &Checked<'_>, goods: &Pointer, one: &Forgotten) -> Pointer {
         name.push_str("-used");
     }
     goods.child(name)
-}
-
-fn good(one: &Forgotten) -> serde_json::Value {
-    let it = one.consumable;
-    let mut packs = serde_json::Map::new();
-    packs.insert(it.pack.clone(), json!({ "holds": it.holds }));
-    json!({
-        "name": it.name,
-        "form": { "supply": {} },
-        "category": it.category,
-        "serves": one.id,
-        "packs": packs,
-    })
 }
 
 #[cfg(test)]

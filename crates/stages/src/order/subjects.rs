@@ -137,16 +137,7 @@ pub(super) fn subjects(basis: &Basis<'_>, recipe: &TaskRecipe) -> Vec<Subject> {
             named.collect()
         }
         "opened-wall" => {
-            let mut walls: Vec<Key> = basis
-                .services
-                .jobs()
-                .into_iter()
-                .filter(|job| !job.found)
-                .flat_map(|job| job.walls)
-                .collect();
-            walls.sort();
-            walls.dedup();
-            let named = walls.into_iter().map(|key| {
+            let named = basis.services.opened().into_iter().map(|key| {
                 let name = plan.walls.get(&key).and_then(|wall| wall.name.clone());
                 // a strip about a metre high is opened
                 subject(&key, name.unwrap_or_else(|| format!("wall {key}")), 3, Sort::Wall)

@@ -117,6 +117,15 @@ impl Services {
         self.maps.iter().find(|map| map.wall == *wall)
     }
 
+    /// Walls that are opened for what is new in them.
+    pub fn opened(&self) -> Vec<Key> {
+        let new = self.jobs().into_iter().filter(|job| !job.found);
+        let mut walls: Vec<Key> = new.flat_map(|job| job.walls).collect();
+        walls.sort();
+        walls.dedup();
+        walls
+    }
+
     /// All services with their walls, for the order of work: what has to be done before a wall is closed.
     pub fn jobs(&self) -> Vec<Job> {
         let run = |run: &PlacedRun| Job {

@@ -22,8 +22,14 @@ pub struct Forgotten {
 
 /// Needs of the goods that serve as consumables, and what the job asks for that none serves. A good that
 /// another stage already counts is left to that stage.
-pub(super) fn consumables(plan: &Plan, layouts: &Layouts, needs: &[Need]) -> (Vec<Need>, Vec<Forgotten>) {
-    let drivers = drivers(plan, layouts, needs);
+pub(super) fn consumables(
+    plan: &Plan,
+    layouts: &Layouts,
+    needs: &[Need],
+    opened: usize,
+) -> (Vec<Need>, Vec<Forgotten>) {
+    let mut drivers = drivers(plan, layouts, needs);
+    drivers.insert(Driver::Walls, u64::try_from(opened).unwrap_or(u64::MAX));
     let (mut used_up, mut forgotten) = (Vec::new(), Vec::new());
     for (id, consumable) in table() {
         let count = count(consumable, &drivers);
@@ -92,6 +98,7 @@ fn drivers(plan: &Plan, layouts: &Layouts, needs: &[Need]) -> BTreeMap<Driver, u
         ),
         (Driver::Tubes, of(&|good| matches!(good.form, Form::Tube {}), TUBE)),
         (Driver::Sinks, number(sinks)),
+        (Driver::Tops, number(plan.tops.values().filter(|top| top.facing.is_some()).count())),
         (Driver::Fittings, of(&|good| matches!(good.form, Form::Fitting { .. } | Form::Trap { .. }), 1)),
         (Driver::Boxes, of(&|good| matches!(good.form, Form::Box { .. }), 1)),
         (Driver::Cable, of(&|good| matches!(good.form, Form::Cable { .. }), FOOT)),

@@ -94,13 +94,13 @@ impl BuyLine {
     }
 }
 
-/// Adds up the needs of the earlier stages with what is cut and what stands in its place, and turns all of it
-/// into packs.
-pub fn takeoff(plan: &Plan, layouts: &Layouts, needs: Vec<Need>) -> Takeoff {
+/// Adds up the needs of the earlier stages with what is cut, what stands in its place and what gets used up, and turns
+/// all of it into packs. So many walls are opened and closed again.
+pub fn takeoff(plan: &Plan, layouts: &Layouts, needs: Vec<Need>, opened: usize) -> Takeoff {
     let mut by_good: BTreeMap<Key, Vec<Need>> = BTreeMap::new();
     let stacks = || layouts.sheets.iter().chain(&layouts.boards);
     let all: Vec<Need> = stacks().flat_map(of_stack).chain(needs).chain(appliances(plan)).collect();
-    let (used_up, forgotten) = consumables::consumables(plan, layouts, &all);
+    let (used_up, forgotten) = consumables::consumables(plan, layouts, &all, opened);
     for need in all.into_iter().chain(used_up) {
         by_good.entry(need.good.clone()).or_default().push(need);
     }
