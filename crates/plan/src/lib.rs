@@ -5,6 +5,7 @@
 //! all of its faults at once, and a plan back into text.
 
 mod plan;
+mod keys;
 mod day;
 mod hours;
 mod calendar;

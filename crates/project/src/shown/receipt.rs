@@ -6,7 +6,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 
 use super::typed::TypedFault;
-use super::wish::{WishFault, free, known, nothing};
+use super::wish::{WishFault, known, nothing};
 
 /// A receipt, as typed.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -69,7 +69,7 @@ pub(super) fn receipt(plan: &Plan, wish: &ReceiptWish) -> Result<Edit, WishFault
             value[what] = json!(money(what, text)?);
         }
     }
-    let key = free(plan, "c");
+    let key = plan.next_key("c");
     let at = Pointer::root().child("receipts").child(&key);
     let shop = if wish.shop.trim().is_empty() { String::new() } else { format!(", {}", wish.shop.trim()) };
     Ok(Edit::set(plan, &at, value, format!("receipt {key} of {date}{shop}")))

@@ -215,7 +215,7 @@ fn leave(project: &Project, id: &str, why: &str) -> Result<Edit, WishFault> {
         return Err(TypedFault::whole("say why it may stay as it is").into());
     }
     let finding = project.finding(id)?;
-    let key = free(plan, "w");
+    let key = plan.next_key("w");
     let at = Pointer::root().child("decisions").child(&key);
     let subjects: Vec<&str> = finding.subjects.iter().map(Key::as_str).collect();
     let mut decision = json!({ "rule": finding.rule, "subjects": subjects, "reason": why.trim() });
@@ -224,28 +224,6 @@ fn leave(project: &Project, id: &str, why: &str) -> Result<Edit, WishFault> {
         decision["short_by"] = json!(Stated::new(short.length(), unit).to_string());
     }
     Ok(Edit::set(plan, &at, decision, format!("leave {id} as it is")))
-}
-
-/// A key that nothing in the plan has: the letter and a number.
-pub(super) fn free(plan: &Plan, letter: &str) -> String {
-    let keys = plan
-        .units
-        .keys()
-        .chain(plan.runs.keys())
-        .chain(plan.readings.keys())
-        .chain(plan.decisions.keys())
-        .chain(plan.walls.keys())
-        .chain(plan.openings.keys())
-        .chain(plan.tops.keys())
-        .chain(plan.lots.keys())
-        .chain(plan.goods.keys())
-        .chain(plan.receipts.keys())
-        .chain(&plan.room.walk);
-    let taken: std::collections::BTreeSet<&str> = keys.map(Key::as_str).collect();
-    (1..=taken.len() + 1)
-        .map(|n| format!("{letter}{n}"))
-        .find(|key| !taken.contains(key.as_str()))
-        .unwrap_or_default()
 }
 
 /// The next wall, and its first reading.
@@ -277,7 +255,7 @@ fn walk(project: &Project, text: &str, closes: bool) -> Result<Edit, WishFault> 
     let mut draft = Draft::of(plan)
         .set(&Pointer::root().child("room").child("walk"), &corners)
         .set(&Pointer::root().child("walls").child(&wall), json!({ "from": from, "to": to }));
-    let key = free(plan, "r");
+    let key = plan.next_key("r");
     let span = json!({ "span": { "from": from, "to": to } });
     draft = draft.set(
         &Pointer::root().child("readings").child(&key),
@@ -361,7 +339,7 @@ fn reading(project: &Project, wish: &ReadingWish) -> Result<Edit, WishFault> {
         }
     };
     let height = if matches!(wish.kind.as_str(), "ceiling" | "floor") { None } else { height };
-    let key = free(plan, "r");
+    let key = plan.next_key("r");
     let value = reading_value(plan, &of, height, stated, text, lean)?;
     let at = Pointer::root().child("readings").child(&key);
     Ok(Edit::set(plan, &at, value, format!("read {key}, {stated}")))
@@ -397,7 +375,7 @@ fn place(project: &Project, wish: &PlaceWish) -> Result<Edit, WishFault> {
         "shelf" => "s",
         _ => "b",
     };
-    let key = free(plan, letter);
+    let key = plan.next_key(letter);
     let slide = plan
         .goods
         .iter()
@@ -455,7 +433,7 @@ fn place(project: &Project, wish: &PlaceWish) -> Result<Edit, WishFault> {
     let root = Pointer::root();
     let mut draft = Draft::of(plan).set(&root.child("units").child(&key), unit);
     if wish.run.is_empty() {
-        let run = free(plan, "q");
+        let run = plan.next_key("q");
         draft = draft.set(&root.child("runs").child(&run), new_run(plan, wall, floor, &key));
         draft = corner_partners(draft, plan, wall, floor, &run);
     } else {

@@ -13,13 +13,12 @@
 //!
 //! Remedy: put all of them among the goods, without a price yet.
 
-use dryfit_measure::{Key, Pointer};
+use dryfit_measure::Pointer;
 use dryfit_plan::Draft;
 
 use super::Checked;
 use super::found::found;
 use crate::finding::{Finding, Fix, Severity};
-use crate::takeoff::Forgotten;
 
 /// The most that are named.
 const NAMED: usize = 4;
@@ -37,22 +36,12 @@ pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     let what = format!("this job uses up what is not on the list: {}", names.join(", "));
     let at = Pointer::root().child("goods");
     let mut finding = found("money/forgotten", Severity::Note, Vec::new(), at.clone(), what);
-    let draft = missing
-        .iter()
-        .fold(Draft::of(checked.plan), |draft, one| draft.set(&free(checked, &at, one), one.good()));
+    let named = missing.iter().filter_map(|one| Some((checked.plan.free_key(one.id)?, one.good())));
+    let draft = Draft::of(checked.plan);
+    let draft = named.fold(draft, |draft, (key, good)| draft.set(&at.child(key.as_str()), good));
     let label = format!("put the {} of them among the goods", missing.len());
     finding.fixes.push(Fix::of(draft.edit(label)));
     vec![finding]
-}
-
-/// A key that no good has yet.
-fn free(checked: &Checked<'_>, goods: &Pointer, one: &Forgotten) -> Pointer {
-    let taken = |name: &str| Key::new(name).is_ok_and(|key| checked.plan.goods.contains_key(&key));
-    let mut name = one.id.to_owned();
-    while taken(&name) {
-        name.push_str("-used");
-    }
-    goods.child(name)
 }
 
 #[cfg(test)]

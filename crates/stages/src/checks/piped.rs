@@ -94,12 +94,4 @@ impl Checked<'_> {
         });
         sized.min().map(|(_, key)| key.clone())
     }
-
-    /// A key that nothing in the plan has.
-    pub(super) fn free_key(&self, wanted: &str) -> Option<Key> {
-        let plan = self.plan;
-        let free = |key: &Key| !plan.services.contains_key(key) && !plan.units.contains_key(key);
-        let numbered = (2..100).map(|number| format!("{wanted}-{number}"));
-        std::iter::once(wanted.to_owned()).chain(numbered).filter_map(|key| Key::new(&key).ok()).find(free)
-    }
 }

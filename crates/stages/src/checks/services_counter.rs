@@ -54,7 +54,7 @@ fn of_top(checked: &Checked<'_>, top: &PlacedTop) -> Option<Finding> {
     );
     let at = dryfit_measure::Pointer::root().child("services");
     let mut finding = found(RULE, Severity::Note, vec![top.key.clone(), wall.clone()], at.clone(), what);
-    if let Some(key) = checked.free_key("receptacle") {
+    if let Some(key) = checked.plan.free_key("receptacle") {
         let middle = Length::from_nm(i64::midpoint(bare.from.nm(), bare.to.nm()));
         let up = marked(top.upper.length() + rule.above.length.div_floor(2));
         let outlet = receptacle_at(wall, marked(middle), up, None);

@@ -87,7 +87,7 @@ fn supplied(
     beside: Length,
 ) -> Option<Fix> {
     let good = checked.pipe_of(Length::inches(0, 1, 2))?;
-    let key = checked.free_key(&format!("{}-{}", window.unit, kind.word()))?;
+    let key = checked.plan.free_key(&format!("{}-{}", window.unit, kind.word()))?;
     let along = window.outlet.along.length() + beside;
     let up = window.outlet.up.length() - Length::inches(4, 0, 1);
     let nodes = [
@@ -123,8 +123,8 @@ fn pipe(carries: Carries, good: Key, unit: &Key, nodes: Vec<(&str, Node)>) -> Op
 fn drained(checked: &Checked<'_>, window: &DrainWindow) -> Option<Fix> {
     let size = Length::inches(1, 1, 2);
     let good = checked.pipe_of(size)?;
-    let key = checked.free_key(&format!("{}-drain", window.unit))?;
-    let vent_key = checked.free_key(&format!("{}-vent", window.unit))?;
+    let key = checked.plan.free_key(&format!("{}-drain", window.unit))?;
+    let vent_key = checked.plan.free_key(&format!("{}-vent", window.unit))?;
     let middle = Length::from_nm(i64::midpoint(window.lowest.length().nm(), window.highest.length().nm()));
     let along = window.outlet.along.length();
     let mark = checked.plan.fineness.step();
@@ -183,7 +183,7 @@ fn middle(unit: &PlacedUnit) -> Length {
 
 /// A receptacle in the middle behind an appliance, eighteen inches up.
 fn receptacle(checked: &Checked<'_>, unit: &PlacedUnit) -> Fix {
-    let key = checked.free_key(&format!("{}-receptacle", unit.key)).unwrap_or_else(|| unit.key.clone());
+    let key = checked.plan.free_key(&format!("{}-receptacle", unit.key)).unwrap_or_else(|| unit.key.clone());
     let mark = |length| checked.mark(length, Toward::Nearest);
     let up = mark(unit.up.length() + Length::inches(18, 0, 1));
     let outlet = receptacle_at(&unit.wall, mark(middle(unit)), up, Some(unit.key.clone()));

@@ -101,7 +101,7 @@ pub(super) fn straight_up(checked: &Checked<'_>, drain: &PlacedRun) -> Option<Fi
     let from = drain.nodes.iter().position(|node| matches!(node.kind, NodeKind::Stub | NodeKind::Trap))?;
     let last = *level_nodes(drain, from).end();
     let foot = drain.nodes.get(last).filter(|_| last > from)?;
-    let key = checked.free_key(&format!("{}-vent", drain.key))?;
+    let key = checked.plan.free_key(&format!("{}-vent", drain.key))?;
     let unit = checked.plan.fineness.unit();
     let ceiling =
         checked.survey.point_on_wall(&foot.spot.wall, foot.spot.along.length(), Length::ZERO, Length::ZERO);
