@@ -1,7 +1,7 @@
 //! Why a dimension is what it is.
 
 use dryfit_measure::{Line, explain};
-use dryfit_stages::dims::{Derivation, dims};
+use dryfit_stages::dims::Derivation;
 use dryfit_stages::likely::likely;
 
 use crate::open::Project;
@@ -27,7 +27,7 @@ impl Project {
     /// Explains `PLACE.DIMENSION`, split at the last dot: `b3/side.left.length`, `b3.width`, `AB.length`.
     pub fn why(&self, asked: &str) -> Result<Why, NoSuchDimension> {
         let derived = &self.derived;
-        let all = dims(&derived.survey, &derived.placement, &derived.casework);
+        let all = derived.dims();
         let Some((place, dimension)) = asked.rsplit_once('.') else {
             return Err(NoSuchDimension(format!(
                 "`{asked}` names no dimension: write the place, a dot, and what of it, such as `b1.width`"

@@ -4,6 +4,7 @@ use dryfit_measure::Dim;
 
 use crate::casework::Casework;
 use crate::placement::Placement;
+use crate::surfaces::Surfaces;
 use crate::survey::Survey;
 
 /// One derived dimension and how it is asked for: `b3/side.left` and `length`.
@@ -17,8 +18,13 @@ pub struct Derivation<'a> {
     pub dim: &'a Dim,
 }
 
-/// All named dimensions of the stages up to casework, stage by stage.
-pub fn dims<'a>(survey: &'a Survey, placement: &'a Placement, casework: &'a Casework) -> Vec<Derivation<'a>> {
+/// All named dimensions of the stages up to surfaces, stage by stage.
+pub fn dims<'a>(
+    survey: &'a Survey,
+    placement: &'a Placement,
+    casework: &'a Casework,
+    surfaces: &'a Surfaces,
+) -> Vec<Derivation<'a>> {
     let mut all = Vec::new();
     let mut push = |place: String, dimension: &'static str, dim: &'a Dim| {
         all.push(Derivation { place, dimension, dim });
@@ -75,6 +81,20 @@ pub fn dims<'a>(survey: &'a Survey, placement: &'a Placement, casework: &'a Case
             push(place.clone(), "length", &part.length);
             push(place.clone(), "width", &part.width);
             push(place, "thickness", &part.thickness);
+        }
+    }
+    for top in &surfaces.worktops {
+        for piece in &top.pieces {
+            let place = format!("{}/{}", top.key, piece.role);
+            push(place.clone(), "length", &piece.length);
+            push(place, "width", &piece.width);
+        }
+    }
+    for trim in &surfaces.trims {
+        for piece in &trim.pieces {
+            let place = format!("{}/{}", trim.key, piece.role);
+            push(place.clone(), "length", &piece.length);
+            push(place, "width", &piece.width);
         }
     }
     all

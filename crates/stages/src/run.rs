@@ -6,6 +6,7 @@ use dryfit_plan::Plan;
 use crate::casework::{Casework, casework};
 use crate::checks::{Checked, checks};
 use crate::cutlist::{CutList, cut_list};
+use crate::dims::{Derivation, dims};
 use crate::finding::Finding;
 use crate::layouts::{Answers, Layouts, layouts};
 use crate::ledger::{Ledger, ledger};
@@ -46,6 +47,13 @@ pub struct Derived {
     pub findings: Vec<Finding>,
     /// The solver's answers that this run used, to be remembered.
     pub answers: Answers,
+}
+
+impl Derived {
+    /// Every named dimension.
+    pub fn dims(&self) -> Vec<Derivation<'_>> {
+        dims(&self.survey, &self.placement, &self.casework, &self.surfaces)
+    }
 }
 
 /// Walks the road. `known` are the solver's answers of earlier runs; `budget` is what a new one may cost.

@@ -11,14 +11,16 @@ use dryfit_plan::Plan;
 use dryfit_stages::casework::casework;
 use dryfit_stages::dims::dims;
 use dryfit_stages::placement::placement;
+use dryfit_stages::surfaces::surfaces;
 use dryfit_stages::survey::{Survey, survey};
 use serde_json::Value;
 
-/// Every named dimension of the stages up to casework, by place and name.
+/// Every named dimension of the stages up to surfaces, by place and name.
 fn derive(plan: &Plan, survey: &Survey) -> BTreeMap<String, Dim> {
     let (placement, _) = placement(plan, survey);
     let (casework, _) = casework(plan, &placement);
-    let dims = dims(survey, &placement, &casework);
+    let (surfaces, _) = surfaces(plan, survey, &placement, &casework);
+    let dims = dims(survey, &placement, &casework, &surfaces);
     dims.into_iter().map(|d| (format!("{} {}", d.place, d.dimension), d.dim.clone())).collect()
 }
 

@@ -2,7 +2,6 @@
 
 use dryfit_measure::{Length, because};
 use dryfit_plan::Hand;
-use dryfit_stages::dims::dims;
 use dryfit_stages::layouts::Rect;
 use serde::Serialize;
 
@@ -120,7 +119,7 @@ pub(super) fn derived(project: &Project) -> String {
     let (plan, derived) = (&project.plan, &project.derived);
     let shown =
         |length: Length| Shown { text: super::tables::text(length, plan.fineness), mm: millimetres(length) };
-    let all = dims(&derived.survey, &derived.placement, &derived.casework);
+    let all = derived.dims();
     let dimensions = all.iter().map(|one| Dimension {
         place: one.place.clone(),
         what: one.dimension,

@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use dryfit_measure::Length;
-use dryfit_stages::dims::dims;
 use serde::Serialize;
 
 use super::finding::cards;
@@ -102,7 +101,8 @@ fn said(label: &str, moved: &[Moved], parts: &str) -> String {
 fn sizes(before: &Project, after: &Project) -> Vec<Moved> {
     let of = |project: &Project| -> BTreeMap<(String, &'static str), Length> {
         let derived = &project.derived;
-        dims(&derived.survey, &derived.placement, &derived.casework)
+        derived
+            .dims()
             .into_iter()
             .filter(|one| {
                 !one.place.contains('/') && ["width", "height", "depth", "length"].contains(&one.dimension)

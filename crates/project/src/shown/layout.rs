@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 
 use dryfit_drawing::views::screen;
 use dryfit_measure::{Key, Length};
-use dryfit_stages::dims::dims;
 use serde::Serialize;
 
 use super::Room;
@@ -174,7 +173,8 @@ fn about_wall(project: &Project, card: &Card, wall: &str) -> bool {
 pub(super) fn everything_held(project: &Project) -> BTreeMap<String, Held> {
     let derived = &project.derived;
     let plan = json(&project.plan);
-    dims(&derived.survey, &derived.placement, &derived.casework)
+    derived
+        .dims()
         .iter()
         .map(|one| {
             let of = format!("{}.{}", one.place, one.dimension);

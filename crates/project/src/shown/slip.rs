@@ -1,7 +1,6 @@
 //! A slip: the reason of a number as a column of sums, each line with what stands behind it.
 
 use dryfit_measure::{Dim, Key, Reason, Toward};
-use dryfit_stages::dims::dims;
 use serde::Serialize;
 
 use super::names;
@@ -58,7 +57,7 @@ const LINES: usize = 12;
 /// The reason of `PLACE.DIMENSION`, or of a cause of it; none where there is no such number.
 pub fn slip(project: &Project, of: &str, deeper: &str) -> Option<Slip> {
     let derived = &project.derived;
-    let all = dims(&derived.survey, &derived.placement, &derived.casework);
+    let all = derived.dims();
     let (place, dimension) = of.rsplit_once('.')?;
     let found = all.iter().find(|one| one.place == place && one.dimension == dimension)?;
     let mut dim = found.dim.clone();

@@ -3,7 +3,7 @@
 //! Pieces are as long as their long points are apart; ends are mitred to half the real corner. What is longer
 //! than its board is scarfed over a stud.
 
-use dryfit_measure::{Amount, Dim, Key, Length, Pointer};
+use dryfit_measure::{Amount, Dim, Key, Length, Pointer, sources};
 use dryfit_plan::{End, Form, Hand, Level, Opening, Plan, Trim as Stated, TrimKind, UnitKind};
 
 use super::mitre::Mitre;
@@ -134,16 +134,23 @@ impl Work<'_> {
         let Some(clear) = self.survey.clear(wall, None, up, self.thick.length()) else { return Vec::new() };
         let corners =
             [self.corner(wall, Hand::Left, all, spring), self.corner(wall, Hand::Right, all, spring)];
-        let covered = if crown { Vec::new() } else { self.covered(wall, [&clear.left, &clear.right]) };
+        // a wider or thicker board meets the next wall elsewhere, where that leans or is askew
+        let ends = [clear.left, clear.right].map(|end| end.decided_by(self.board_stated()));
+        let covered = if crown { Vec::new() } else { self.covered(wall, [&ends[0], &ends[1]]) };
         let least = self.figures.dim("trim-least").length();
         let mut pieces = Vec::new();
-        for (from, to, ends) in stretches([clear.left, clear.right], corners, covered) {
+        for (from, to, ends) in stretches(ends, corners, covered) {
             if to.length() - from.length() < least {
                 continue;
             }
             pieces.extend(self.stretch(wall, [from, to], &ends, pieces.len()));
         }
         pieces
+    }
+
+    /// Where the board's width and thickness are stated.
+    fn board_stated(&self) -> Vec<Pointer> {
+        [&self.width, &self.thick].into_iter().flat_map(sources).collect()
     }
 
     /// How high up it lies.
@@ -237,6 +244,7 @@ impl Work<'_> {
         let last = if side == Hand::Left { units.last() } else { units.first() }?;
         let up = [Length::ZERO, self.width.length()];
         let reach = self.survey.reach(wall, side, &last.frame_plane(), up, self.thick.length())?;
+        let reach = reach.decided_by(self.board_stated());
         let by = last.key.to_string();
         Some(match side {
             Hand::Left => Covered { from: left.clone(), to: reach, by },
