@@ -2,7 +2,6 @@
 
 use dryfit_measure::Figure;
 
-use super::sheet::Text;
 use crate::metrics::words_width;
 use crate::paper::{Anchor, Weight, Words};
 use crate::sketch::{Frame, Sketch};
@@ -34,14 +33,14 @@ impl Key {
     }
 
     /// The letter of something, if it has one.
-    pub fn letter(&self, text: &Text) -> Option<&str> {
-        self.rows.iter().find(|(_, told)| *told == text.told).map(|(letter, _)| letter.as_str())
+    pub fn letter(&self, wanted: &Told) -> Option<&str> {
+        self.rows.iter().find(|(_, told)| told == wanted).map(|(letter, _)| letter.as_str())
     }
 
     /// Gives it a letter, unless it has one.
-    pub fn add(&mut self, text: &Text) {
-        if self.letter(text).is_none() {
-            self.rows.push((letter(self.rows.len()), text.told.clone()));
+    pub fn add(&mut self, told: &Told) {
+        if self.letter(told).is_none() {
+            self.rows.push((letter(self.rows.len()), told.clone()));
         }
     }
 

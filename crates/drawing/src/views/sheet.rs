@@ -55,7 +55,7 @@ fn drawn(plan: &Plan, stack: &SheetStack, index: usize, frame: Frame, most: f64)
         let missing = placed.missing(&texts, &key);
         if !missing.is_empty() {
             for text in missing {
-                key.add(text);
+                key.add(&text.told);
             }
             continue;
         }
@@ -199,7 +199,7 @@ struct PlacedWords {
 
 /// Places flags and labels. Whoever finds no place free the first time is placed first the next.
 fn place_words(sketch: &Sketch, layout: &SheetLayout, texts: &[Text], key: &Key) -> PlacedWords {
-    let fit = |text: &Text, largest: f64, taken: &[Patch]| match key.letter(text) {
+    let fit = |text: &Text, largest: f64, taken: &[Patch]| match key.letter(&text.told) {
         Some(letter) => Some(Label::letter(sketch, letter, text.room, taken)),
         None => Label::fit(sketch, &text.ways, text.room, largest, taken),
     };
@@ -232,7 +232,7 @@ impl PlacedWords {
     fn missing<'t>(&self, texts: &'t [Text], key: &Key) -> Vec<&'t Text> {
         let reads = |label: &Label| label.clash <= 0.0 && label.size() >= LEAST;
         let unread = self.labels.iter().zip(texts).filter(|(label, _)| !label.as_ref().is_some_and(reads));
-        unread.map(|(_, text)| text).filter(|text| key.letter(text).is_none()).collect()
+        unread.map(|(_, text)| text).filter(|text| key.letter(&text.told).is_none()).collect()
     }
 
     fn draw(&self, sketch: &mut Sketch, layout: &SheetLayout, texts: &[Text]) {

@@ -6,7 +6,6 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 
 use super::typed::TypedFault;
-use super::wish::{WishFault, known, nothing};
 
 /// A receipt, as typed.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -41,7 +40,7 @@ pub struct ReceiptLineWish {
 }
 
 /// The edit that enters it.
-pub(super) fn receipt(plan: &Plan, wish: &ReceiptWish) -> Result<Edit, WishFault> {
+pub(super) fn receipt(plan: &Plan, wish: &ReceiptWish) -> Result<Edit, TypedFault> {
     let date: Day = wish
         .date
         .trim()
@@ -56,9 +55,7 @@ pub(super) fn receipt(plan: &Plan, wish: &ReceiptWish) -> Result<Edit, WishFault
         lines.insert(format!("l{number}"), line(plan, number, typed)?);
     }
     if lines.is_empty() {
-        return Err(
-            TypedFault::whole("a receipt has a line at least: what was bought, and what it cost").into()
-        );
+        return Err(TypedFault::whole("a receipt has a line at least: what was bought, and what it cost"));
     }
     let mut value = json!({ "date": date, "lines": lines });
     if !wish.shop.trim().is_empty() {
@@ -75,16 +72,18 @@ pub(super) fn receipt(plan: &Plan, wish: &ReceiptWish) -> Result<Edit, WishFault
     Ok(Edit::set(plan, &at, value, format!("receipt {key} of {date}{shop}")))
 }
 
-fn line(plan: &Plan, number: usize, typed: &ReceiptLineWish) -> Result<Value, WishFault> {
+fn line(plan: &Plan, number: usize, typed: &ReceiptLineWish) -> Result<Value, TypedFault> {
     let what = format!("line {number}");
     let mut value = json!({ "money": money(&what, &typed.money)? });
     let (good, text, count) = (typed.good.trim(), typed.text.trim(), typed.count.trim());
     if !good.is_empty() {
-        value["good"] = json!(known(plan.goods.keys(), good).ok_or_else(|| nothing("good", good))?);
+        value["good"] = json!(plan.goods.keys().find(|key| key.as_str() == good).ok_or_else(|| {
+            TypedFault::whole(format!(
+                "{what}: there is no good `{good}`; choose one of the list, or say what it is"
+            ))
+        })?);
     } else if text.is_empty() {
-        return Err(
-            TypedFault::whole(format!("{what}: say what was bought, or choose one of the goods")).into()
-        );
+        return Err(TypedFault::whole(format!("{what}: say what was bought, or choose one of the goods")));
     }
     if !text.is_empty() {
         value["text"] = json!(text);

@@ -162,7 +162,7 @@ pub enum WishFault {
     Names(String),
 }
 
-pub(super) fn nothing(what: &str, key: &str) -> WishFault {
+fn nothing(what: &str, key: &str) -> WishFault {
     WishFault::Names(format!("there is no {what} `{key}`; it may have been taken out meanwhile"))
 }
 
@@ -205,7 +205,7 @@ pub fn edit_of(project: &Project, wish: &Wish) -> Result<Option<Edit>, WishFault
     }))
 }
 
-pub(super) fn known<'k>(mut keys: impl Iterator<Item = &'k Key>, wanted: &str) -> Option<&'k Key> {
+fn known<'k>(mut keys: impl Iterator<Item = &'k Key>, wanted: &str) -> Option<&'k Key> {
     keys.find(|key| key.as_str() == wanted)
 }
 
