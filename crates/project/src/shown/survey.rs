@@ -1,10 +1,10 @@
 //! The survey as it is shown: the room with its readings, what does not fit, and what to measure next.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use dryfit_drawing::views::screen;
 use dryfit_measure::Toward;
-use dryfit_plan::{Held as HeldHow, InstrumentKind, Reading};
+use dryfit_plan::{Held as HeldHow, InstrumentKind, Reading, RoomState};
 use serde::Serialize;
 
 use super::Room;
@@ -71,6 +71,16 @@ pub struct Walk {
     pub walls: Vec<[String; 2]>,
 }
 
+/// What a state of the room is called.
+const fn called(state: RoomState) -> &'static str {
+    match state {
+        RoomState::AsFound => "as found",
+        RoomState::OpenedUp => "opened up",
+        RoomState::Closed => "closed",
+        RoomState::UnitsSet => "units set",
+    }
+}
+
 /// The page of the survey.
 pub fn survey(project: &Project, room: Room) -> SurveyPage {
     let (plan, derived) = (&project.plan, &project.derived);
@@ -81,8 +91,10 @@ pub fn survey(project: &Project, room: Room) -> SurveyPage {
     let drawn = screen::survey_room(plan, derived, room.frame());
     let picture = drawn.map(|drawing| picture(&drawing, &held));
     let findings: Vec<Card> = cards(project).into_iter().filter(|card| card.page == "survey").collect();
-    let state = plan.epochs.values().next().map_or("as found", |_| "as found");
-    let line = format!("{state}, {}", counted(rows.len(), "reading", "readings"));
+    let states: BTreeSet<RoomState> = plan.epochs.values().map(|epoch| epoch.state).collect();
+    let states: Vec<&str> = states.into_iter().map(called).collect();
+    let readings = counted(rows.len(), "reading", "readings");
+    let line = if states.is_empty() { readings } else { format!("{}, {readings}", states.join(" and ")) };
     SurveyPage {
         line: rich(&line),
         caption: if picture.is_some() {

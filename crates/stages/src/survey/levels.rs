@@ -6,11 +6,14 @@
 //! when a run on the floor stands along its wall and it lies no further out than a base and its front (30 in);
 //! where none does, all floor readings count.
 //!
+//! Readings count that were taken in the state of the room that is adjusted; where it has none of a kind, those of the
+//! others do.
+//!
 //! A ceiling reading is taken from the floor beside it; the height of the floor there is that of the nearest
 //! floor reading.
 
-use dryfit_measure::{Dim, Length, Pointer};
-use dryfit_plan::{Level, Place, Plan, Subject};
+use dryfit_measure::{Dim, Key, Length, Pointer};
+use dryfit_plan::{Level, Place, Plan, Reading, Subject};
 use nalgebra::{Matrix3, Vector3};
 
 use super::observe::place;
@@ -19,10 +22,14 @@ use super::{LevelPoint, Levels, Survey};
 /// How far out from its wall a floor reading still counts as under the units.
 const UNDER: Length = Length::inches(30, 0, 1);
 
-/// The heights that a plan's readings give.
-pub(crate) fn levels(plan: &Plan, survey: &Survey) -> Levels {
+/// The heights that a plan's readings give; `epoch` is the state of the room that is adjusted.
+pub(crate) fn levels(plan: &Plan, survey: &Survey, epoch: Option<&Key>) -> Levels {
     let read = |want: fn(&Subject) -> Option<&Place>| {
-        let found = plan.readings.iter().filter(|(_, reading)| reading.set_aside.is_none());
+        let of_kind = move |reading: &Reading| reading.set_aside.is_none() && want(&reading.of).is_some();
+        let here = move |reading: &Reading| epoch.is_none_or(|epoch| reading.epoch == *epoch);
+        let any = plan.readings.values().any(|reading| of_kind(reading) && here(reading));
+        let found =
+            plan.readings.iter().filter(move |(_, reading)| of_kind(reading) && (!any || here(reading)));
         let found = found.filter_map(move |(key, reading)| want(&reading.of).map(|at| (key, reading, at)));
         found.filter_map(|(key, reading, at)| {
             let taped = Dim::taped(reading.length.length, place(key)).named("reading").placed(key.as_str());

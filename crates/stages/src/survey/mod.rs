@@ -195,7 +195,7 @@ pub fn survey(plan: &Plan) -> (Survey, Vec<Finding>) {
     let suspects = suspect::suspects(plan, &observed, &solved);
     let mut survey = measured::room(plan, &ring, &observed, &solved);
     suspect::mark(plan, &observed, &solved, &suspects, &mut survey.fits);
-    survey.levels = levels::levels(plan, &survey);
+    survey.levels = levels::levels(plan, &survey, observe::epoch(plan, &ring).as_ref());
     survey.next = next::next(plan, &ring, &survey);
     findings.extend(findings::findings(plan, &ring, &observed, &solved, &suspects, &survey));
     (survey, findings)

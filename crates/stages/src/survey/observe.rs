@@ -116,7 +116,7 @@ pub(crate) fn equation(reading: &Reading, ring: &Ring, tape: Option<usize>) -> O
 
 /// The epoch with the most spans and diagonals; of equals the first by key. Walls move between epochs, so that
 /// readings of two do not belong in one adjustment.
-fn epoch(plan: &Plan, ring: &Ring) -> Option<Key> {
+pub(crate) fn epoch(plan: &Plan, ring: &Ring) -> Option<Key> {
     let mut counts: BTreeMap<&Key, usize> = BTreeMap::new();
     for reading in plan.readings.values().filter(|r| r.set_aside.is_none()) {
         if matches!(equation(reading, ring, None), Some(Equation::Distance { .. })) {

@@ -13,7 +13,7 @@ use dryfit_plan::Plan;
 use super::adjust::{Adjusted, adjust};
 use super::blunder::{Checks, SUSPECT, check, passes};
 use super::measured::{Solved, predict};
-use super::network::{Equation, Network};
+use super::network::{Equation, Network, Observation};
 use super::observe::{Observed, Taken};
 use super::reread::misreadings;
 use super::{Fit, LikelySlip};
@@ -181,9 +181,11 @@ fn slips(plan: &Plan, observed: &Observed, solved: &Solved, group: &[usize]) -> 
     group.iter().filter_map(slip).collect()
 }
 
-/// The slip that would explain a reading which took no part, if the network passes without it.
+/// The slip that would explain a reading which was set aside, if the network passes without it, and with it put right
+/// so. A reading of another state of the room was no slip: the room was another.
 fn slip_of_aside(plan: &Plan, taken: &Taken, solved: &Solved) -> Option<LikelySlip> {
-    if taken.observation.is_some() || !network_passes(&solved.network, &solved.adjusted) {
+    let aside = plan.readings.get(&taken.key).is_some_and(|reading| reading.set_aside.is_some());
+    if !aside || taken.observation.is_some() || !network_passes(&solved.network, &solved.adjusted) {
         return None;
     }
     let (asked, variance) = predict(&solved.network, &solved.adjusted, taken.equation);
@@ -193,7 +195,13 @@ fn slip_of_aside(plan: &Plan, taken: &Taken, solved: &Solved) -> Option<LikelySl
         return None;
     }
     let fits = candidates(plan, taken).into_iter().filter(|slip| off(slip) <= SUSPECT * spread);
-    fits.reduce(|a, b| if off(&b) < off(&a) { b } else { a })
+    let passing = fits.filter(|slip| {
+        let mut network = solved.network.clone();
+        let (equation, read) = (taken.equation, slip.length.as_mm_f64());
+        network.observations.push(Observation { equation, read, sigma: taken.weight.own });
+        network_passes(&network, &adjust(&network, &solved.adjusted.x))
+    });
+    passing.reduce(|a, b| if off(&b) < off(&a) { b } else { a })
 }
 
 fn candidates(plan: &Plan, taken: &Taken) -> Vec<LikelySlip> {

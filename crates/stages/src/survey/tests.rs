@@ -72,3 +72,37 @@ fn what_was_set_aside_is_explained() {
     let slip = survey.fits[&key("r7")].likely.clone().expect("a slip");
     assert_eq!(slip, LikelySlip { length: Length::inches(96, 5, 8), how: "6 read as 8".to_owned() });
 }
+
+/// A room that was another is no slip: the same number, taken when the walls were open, is told nothing of.
+#[test]
+fn what_another_state_of_the_room_gave_is_no_slip() {
+    let mut plan = demo();
+    let opened = dryfit_plan::Epoch { state: dryfit_plan::RoomState::OpenedUp, date: None };
+    plan.epochs.insert(key("opened"), opened);
+    let reading = plan.readings.get_mut(&key("r7")).expect("the demo has it");
+    (reading.epoch, reading.set_aside) = (key("opened"), None);
+    let (survey, _) = survey(&plan);
+    let fit = &survey.fits[&key("r7")];
+    assert!(!fit.used && fit.likely.is_none(), "{:?}", fit.likely);
+}
+
+/// A floor that was raised later does not move the datum of the room as it was measured.
+#[test]
+fn levels_are_those_of_the_room_that_is_adjusted() {
+    let mut plan = demo();
+    let before = survey(&plan).0.levels;
+    let closed = dryfit_plan::Epoch { state: dryfit_plan::RoomState::Closed, date: None };
+    plan.epochs.insert(key("closed"), closed);
+    let mut raised = plan.readings[&key("v6")].clone();
+    raised.epoch = key("closed");
+    raised.length.length -= Length::inches(2, 0, 1);
+    plan.readings.insert(key("v99"), raised);
+    let after = survey(&plan).0.levels;
+    assert_eq!(after.datum, before.datum);
+    assert_eq!(after.floor.len(), before.floor.len());
+    // where it is all there is, it is taken
+    plan.readings.retain(|at, reading| {
+        !matches!(reading.of, dryfit_plan::Subject::Floor { .. }) || at.as_str() == "v99"
+    });
+    assert_eq!(survey(&plan).0.levels.datum, Some(key("v99")));
+}
