@@ -142,3 +142,17 @@ fn what_was_bought_is_not_bought_again_and_what_went_back_is() {
         Some("5.20".into())
     );
 }
+
+/// Before anything is bought, what is still to pay is what is planned, to the cent, whatever the tax rounds to.
+#[test]
+fn nothing_is_over_the_plan_before_it_begins() {
+    let mut plan = demo();
+    plan.receipts.clear();
+    plan.lots.clear();
+    plan.budget.clear();
+    let ledger = derive(&plan).ledger;
+    assert!(ledger.materials.planned > Money::ZERO);
+    for row in ledger.categories.iter().chain([&ledger.tools]) {
+        assert_eq!(row.over(), Money::ZERO, "{:?}", row.of);
+    }
+}

@@ -24,9 +24,16 @@ use crate::finding::{Finding, Severity};
 pub(super) fn check(checked: &Checked<'_>) -> Vec<Finding> {
     let plan = checked.plan;
     let told = checked.takeoff.lines.iter().filter(|line| line.one_batch).filter_map(|line| {
-        let lines = plan.receipts.values().flat_map(|receipt| receipt.lines.values());
-        let bought =
-            lines.filter(|it| it.good.as_ref() == Some(&line.good)).filter_map(|it| it.batch.as_ref());
+        // what went back, all of it, is not there to be mixed in
+        let kept = plan.receipts.values().flat_map(|receipt| {
+            receipt.lines.iter().filter(|(key, bought)| {
+                let back = receipt.returns.values().filter(|back| back.line == **key);
+                back.map(|back| back.count).sum::<u32>() < bought.count
+            })
+        });
+        let bought = kept
+            .filter(|(_, it)| it.good.as_ref() == Some(&line.good))
+            .filter_map(|(_, it)| it.batch.as_ref());
         let here =
             plan.lots.values().filter(|lot| lot.good == line.good).filter_map(|lot| lot.batch.as_ref());
         let batches: BTreeSet<&str> = bought.chain(here).map(String::as_str).collect();
@@ -57,6 +64,13 @@ mod tests {
             with(&plan, "/receipts/c2/lines/y", line(second))
         };
         assert!(found(&bought("14C"), RULE).is_empty());
+        // what is taken back clears it, when all of it is
+        let back = |count: u32| {
+            let plan = with(&bought("15A"), "/receipts/c2/lines/y/count", 2);
+            let back = json!({ "line": "y", "count": count, "on": "2026-03-08" });
+            found(&with(&plan, "/receipts/c2/returns/z", back), RULE).len()
+        };
+        assert_eq!([back(1), back(2)], [1, 0]);
         let findings = found(&bought("15A"), RULE);
         assert_eq!(findings.len(), 1);
         assert_eq!(findings[0].what, "`cabinet-paint` has to be of one batch, and there is 14C and 15A");

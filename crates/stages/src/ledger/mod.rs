@@ -124,20 +124,26 @@ pub fn ledger(plan: &Plan, takeoff: &Takeoff) -> Ledger {
     let mut goods: BTreeMap<Option<Key>, Row<Option<Key>>> = BTreeMap::new();
     let mut categories: BTreeMap<Category, Row<Category>> = BTreeMap::new();
     let mut months: BTreeMap<String, Money> = BTreeMap::new();
-    let taxed = |net: Money| net + plan.money.tax.map_or(Money::ZERO, |rate| rate.of(net));
+    // one tax on all that is planned, shared as that on what is still to buy: else cents of rounding look like money
+    let planned: Vec<Money> = takeoff.lines.iter().map(|line| line.planned).collect();
+    let tax = plan.money.tax.map_or(Money::ZERO, |rate| rate.of(planned.iter().copied().sum()));
+    let weights: Vec<i64> = planned.iter().map(|money| money.hundredths()).collect();
+    let taxes = if weights.iter().all(|weight| *weight == 0) { Vec::new() } else { share(tax, &weights) };
+    let planned =
+        planned.into_iter().zip(taxes).map(|(net, tax)| net + tax).chain(std::iter::repeat(Money::ZERO));
     for entry in &entries {
         row(&mut goods, entry.good.clone()).paid += entry.money();
         row(&mut categories, entry.category).paid += entry.money();
         let month = entry.day.to_string().chars().take(7).collect();
         *months.entry(month).or_default() += entry.money();
     }
-    for line in &takeoff.lines {
+    for (line, planned) in takeoff.lines.iter().zip(planned) {
         let to_pay = line.price.unwrap_or_default() + line.tax;
         let good = row(&mut goods, Some(line.good.clone()));
-        good.planned += taxed(line.planned);
+        good.planned += planned;
         good.to_pay += to_pay;
         let category = row(&mut categories, line.category);
-        category.planned += taxed(line.planned);
+        category.planned += planned;
         category.to_pay += to_pay;
     }
     for (category, money) in &plan.budget {
